@@ -9,6 +9,11 @@ export default defineConfig({
     testTimeout: 30_000,
     hookTimeout: 60_000,
     reporters: ['default', './tests/closing-line-reporter.ts'],
-    coverage: { provider: 'v8', include: ['services/water/**'], reporter: ['text-summary'], thresholds: { lines: 100, branches: 100 } }
+    coverage: {
+      provider: 'v8',
+      include: ['services/water/**'],
+      reporter: ['text-summary'],
+      thresholds: { lines: 100, branches: 100 }
+    }
   }
 })

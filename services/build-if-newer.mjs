@@ -7,7 +7,9 @@ import { fileURLToPath } from 'node:url'
 const root = join(dirname(fileURLToPath(import.meta.url)), '..')
 const [major = 0, minor = 0] = process.versions.node.split('.').map(Number)
 if (major < 20 || (major === 20 && minor < 19)) {
-  process.stderr.write(`Node ${process.versions.node} is too old: install Node 20.20 or newer, then run this again.\n`)
+  process.stderr.write(
+    `Node ${process.versions.node} is too old: install Node 20.20 or newer, then run this again.\n`
+  )
   process.exit(1)
 }
 
@@ -18,8 +20,23 @@ const newestMs = (path) => {
 }
 
 const parts = [
-  { name: 'services', sources: ['services', 'package.json', 'tsconfig.json', 'demo-data'], run: ['node_modules/typescript/bin/tsc', '-p', 'services/tsconfig.build.json'] },
-  { name: 'dashboard', sources: ['dashboard', 'services/contract', 'services/water', 'package.json'], run: ['node_modules/vite/bin/vite.js', 'build', '--config', 'dashboard/vite.config.ts', '--logLevel', 'warn'] }
+  {
+    name: 'services',
+    sources: ['services', 'package.json', 'tsconfig.json', 'demo-data'],
+    run: ['node_modules/typescript/bin/tsc', '-p', 'services/tsconfig.build.json']
+  },
+  {
+    name: 'dashboard',
+    sources: ['dashboard', 'services/contract', 'services/water', 'package.json'],
+    run: [
+      'node_modules/vite/bin/vite.js',
+      'build',
+      '--config',
+      'dashboard/vite.config.ts',
+      '--logLevel',
+      'warn'
+    ]
+  }
 ]
 
 const always = process.argv.includes('--always')
@@ -31,7 +48,9 @@ for (const { name, sources, run } of parts) {
   const startedMs = Date.now()
   const done = spawnSync(process.execPath, run, { cwd: root, stdio: 'inherit' })
   if (done.status !== 0) {
-    process.stderr.write(`Building ${name} failed: see the lines above. If packages are missing, run "npm ci" first.\n`)
+    process.stderr.write(
+      `Building ${name} failed: see the lines above. If packages are missing, run "npm ci" first.\n`
+    )
     process.exit(1)
   }
   mkdirSync(join(root, 'dist'), { recursive: true })

@@ -47,7 +47,12 @@ export class HouseError extends Error {
   readonly code: ErrorCode
   readonly detail: string
   readonly extra: Readonly<Record<string, unknown>>
-  constructor(code: ErrorCode, detail: string, extra: Readonly<Record<string, unknown>> = {}, cause?: unknown) {
+  constructor(
+    code: ErrorCode,
+    detail: string,
+    extra: Readonly<Record<string, unknown>> = {},
+    cause?: unknown
+  ) {
     super(`${code}: ${detail}`, cause === undefined ? undefined : { cause })
     this.name = 'HouseError'
     this.code = code

@@ -10,7 +10,9 @@ export default class ClosingLineReporter implements Reporter {
     }
     const skipped = counts.skipped > 0 ? `, ${counts.skipped} skipped` : ''
     // The default reporter writes its own summary first; this line must be the last.
-    process.once('exit', () => process.stdout.write(`${counts.passed} passed, ${counts.failed} failed${skipped}\n`))
+    process.once('exit', () =>
+      process.stdout.write(`${counts.passed} passed, ${counts.failed} failed${skipped}\n`)
+    )
   }
 
   #count(test: TestCase, counts: { passed: number; failed: number; skipped: number }): void {

@@ -41,7 +41,9 @@ export type TankRecord = Readonly<{
 
   saveAlarms(ask: Readonly<{ slots: readonly AlarmSlot[]; changes: readonly AlarmChange[] }>): Promise<void>
   alarmSlots(tankId?: string): Promise<readonly AlarmSlot[]>
-  alarmChanges(ask: Readonly<{ tankId?: string; fromMs?: number; toMs?: number; activationId?: string; limit?: number }>): Promise<readonly AlarmChange[]>
+  alarmChanges(
+    ask: Readonly<{ tankId?: string; fromMs?: number; toMs?: number; activationId?: string; limit?: number }>
+  ): Promise<readonly AlarmChange[]>
 
   /** Readings of a tank that does not exist yet wait here, bounded. */
   holdReadings(batch: readonly ReadingToStore[]): Promise<void>
@@ -67,8 +69,18 @@ export type TankRecord = Readonly<{
   endBoard(ask: Readonly<{ id: string; atMs: number }>): Promise<boolean>
 
   /** Rows of the export file in time order, in slices. */
-  exportSlice(ask: Readonly<{ tankId: string; fromMs: number; toMs: number; afterMs?: number; limit: number }>): Promise<readonly StoredReading[]>
-  health(): Promise<Readonly<{ canWrite: boolean; lastCommitMs: number | null; why?: string; walBytes: number; readings: number }>>
+  exportSlice(
+    ask: Readonly<{ tankId: string; fromMs: number; toMs: number; afterMs?: number; limit: number }>
+  ): Promise<readonly StoredReading[]>
+  health(): Promise<
+    Readonly<{
+      canWrite: boolean
+      lastCommitMs: number | null
+      why?: string
+      walBytes: number
+      readings: number
+    }>
+  >
   close(): Promise<void>
 }>
 
@@ -81,7 +93,14 @@ export type AppendAnswer = Readonly<{
   probeId: string
   newProbe: boolean
 }>
-export type ReadingAsk = Readonly<{ tankId: string; quantity?: Quantity; probe?: string; fromMs: number; toMs: number; limit?: number }>
+export type ReadingAsk = Readonly<{
+  tankId: string
+  quantity?: Quantity
+  probe?: string
+  fromMs: number
+  toMs: number
+  limit?: number
+}>
 export type StoredReading = Reading & Readonly<{ probeId: string }>
 
 export type SeriesAsk = Readonly<{
@@ -94,29 +113,137 @@ export type SeriesAsk = Readonly<{
   /** Probe id or name; the leading probe of the quantity unless given. */
   probe?: string
 }>
-export type SeriesPoint = Readonly<{ atMs: number; mean: number | null; min: number | null; max: number | null; count: number; countBad: number; flag: Flag }>
+export type SeriesPoint = Readonly<{
+  atMs: number
+  mean: number | null
+  min: number | null
+  max: number | null
+  count: number
+  countBad: number
+  flag: Flag
+}>
 export type SeriesAnswer = Readonly<{ revision: number; stepMs: number; points: readonly SeriesPoint[] }>
 export type DerivedPoint = Readonly<{ atMs: number; value: number; low: number; high: number }>
-export type ReplaceDerived = Readonly<{ tankId: string; quantity: DerivedQuantity; fromMs: number; toMs: number; points: readonly DerivedPoint[]; revise: boolean }>
+export type ReplaceDerived = Readonly<{
+  tankId: string
+  quantity: DerivedQuantity
+  fromMs: number
+  toMs: number
+  points: readonly DerivedPoint[]
+  revise: boolean
+}>
 
-export type Probe = Readonly<{ id: string; tankId: string; name: string; quantities: readonly ProbeChannel[]; firstAtMs: number }>
-export type ProbeChannel = Readonly<{ quantity: Quantity; leading: boolean; lastAtMs: number | null; lastValue: number | null; lastFlag: Flag | null; conflicts: number }>
+export type Probe = Readonly<{
+  id: string
+  tankId: string
+  name: string
+  quantities: readonly ProbeChannel[]
+  firstAtMs: number
+}>
+export type ProbeChannel = Readonly<{
+  quantity: Quantity
+  leading: boolean
+  lastAtMs: number | null
+  lastValue: number | null
+  lastFlag: Flag | null
+  conflicts: number
+}>
 
-export type StoredTank = Readonly<{ id: string; profile: TankProfile; createdAtMs: number; archivedAtMs: number | null }>
+export type StoredTank = Readonly<{
+  id: string
+  profile: TankProfile
+  createdAtMs: number
+  archivedAtMs: number | null
+}>
 export type EntryAsk = Readonly<{ tankId: string; fromMs?: number; toMs?: number; limit?: number }>
-export type NewTest = Readonly<{ tankId: string; takenAtMs: number; results: readonly TestResult[]; note?: string | undefined; clientKey?: string | undefined; by: string; atMs: number }>
-export type NewEvent = Readonly<{ tankId: string; atMs: number; kind: EventKind; data?: EventData | undefined; note?: string | undefined; clientKey?: string | undefined; by: string; enteredAtMs: number }>
+export type NewTest = Readonly<{
+  tankId: string
+  takenAtMs: number
+  results: readonly TestResult[]
+  note?: string | undefined
+  clientKey?: string | undefined
+  by: string
+  atMs: number
+}>
+export type NewEvent = Readonly<{
+  tankId: string
+  atMs: number
+  kind: EventKind
+  data?: EventData | undefined
+  note?: string | undefined
+  clientKey?: string | undefined
+  by: string
+  enteredAtMs: number
+}>
 /** `body` null withdraws the entry; what it said is kept. */
-export type ChangeEntry<Body> = Readonly<{ tankId: string; id: string; body: Body | null; by: string; atMs: number }>
-export type Amendment = Readonly<{ atMs: number; by: string; before: ManualTest | TankEvent; withdrawn: boolean }>
-export type ImportAll = Readonly<{ tankId: string; readings: readonly ReadingToStore[]; tests: readonly NewTest[]; events: readonly NewEvent[] }>
-export type ImportAnswer = Readonly<{ readingsNew: number; readingsSame: number; conflicts: number; testsNew: number; testsSame: number; eventsNew: number; eventsSame: number }>
+export type ChangeEntry<Body> = Readonly<{
+  tankId: string
+  id: string
+  body: Body | null
+  by: string
+  atMs: number
+}>
+export type Amendment = Readonly<{
+  atMs: number
+  by: string
+  before: ManualTest | TankEvent
+  withdrawn: boolean
+}>
+export type ImportAll = Readonly<{
+  tankId: string
+  readings: readonly ReadingToStore[]
+  tests: readonly NewTest[]
+  events: readonly NewEvent[]
+}>
+export type ImportAnswer = Readonly<{
+  readingsNew: number
+  readingsSame: number
+  conflicts: number
+  testsNew: number
+  testsSame: number
+  eventsNew: number
+  eventsSame: number
+}>
 
-export type HeldTank = Readonly<{ tankId: string; count: number; firstAtMs: number; lastAtMs: number; probes: readonly string[] }>
-export type Refusal = Readonly<{ topic: string; payloadStart: string; code: string; reason: string; atMs: number; clientId?: string | undefined }>
+export type HeldTank = Readonly<{
+  tankId: string
+  count: number
+  firstAtMs: number
+  lastAtMs: number
+  probes: readonly string[]
+}>
+export type Refusal = Readonly<{
+  topic: string
+  payloadStart: string
+  code: string
+  reason: string
+  atMs: number
+  clientId?: string | undefined
+}>
 export type StoredRefusal = Refusal & Readonly<{ count: number; firstAtMs: number }>
 
 export type Role = 'keeper' | 'helper' | 'wall'
-export type Session = Readonly<{ id: string; tokenHash: string; role: Role; label: string; createdAtMs: number; lastSeenMs: number; endedAtMs: number | null }>
-export type Invite = Readonly<{ codeHash: string; role: Role; label: string; createdAtMs: number; expiresAtMs: number }>
-export type Board = Readonly<{ id: string; name: string; passwordHash: string; tankIds: readonly string[]; createdAtMs: number; endedAtMs: number | null }>
+export type Session = Readonly<{
+  id: string
+  tokenHash: string
+  role: Role
+  label: string
+  createdAtMs: number
+  lastSeenMs: number
+  endedAtMs: number | null
+}>
+export type Invite = Readonly<{
+  codeHash: string
+  role: Role
+  label: string
+  createdAtMs: number
+  expiresAtMs: number
+}>
+export type Board = Readonly<{
+  id: string
+  name: string
+  passwordHash: string
+  tankIds: readonly string[]
+  createdAtMs: number
+  endedAtMs: number | null
+}>
