@@ -1,0 +1,97 @@
+import { z } from 'zod'
+import { alarmActionBody, alarmView, shelveBody } from '../contract/alarm-view.ts'
+import { timeInQuery } from '../contract/time-of.ts'
+import { HouseError } from '../errors.ts'
+import type { AlarmAction } from '../hub/desk-port.ts'
+import { alarmStates } from '../tank/alarm-names.ts'
+import type { ApiParts, Door } from './api-parts.ts'
+import type { Visitor } from './sessions.ts'
+import { tankOf } from './tank-lookup.ts'
+
+const oneAlarm = z.object({ id: z.string().max(100) })
+const alarmQuery = z.object({
+  tank: z.string().optional(),
+  state: z.enum([...alarmStates, 'active']).optional(),
+  from: timeInQuery.optional()
+})
+const wrongState: Readonly<Record<AlarmAction['action'], string>> = {
+  acknowledge: 'This alarm has been acknowledged already, or is over.',
+  shelve: 'Only an alarm that is there can be put aside for a while.',
+  unshelve: 'This alarm is not put aside.',
+  reset: 'Only an alarm that holds on until it is looked at can be reset, and only once its cause is gone.'
+}
+
+/** Alarms and what people do with them. */
+export function addAlarmRoutes(door: Door, { record, desk, log }: ApiParts): void {
+  door.get(
+    '/api/alarms',
+    {
+      schema: {
+        summary: 'Alarm activations with what was done',
+        querystring: alarmQuery,
+        response: { 200: z.array(alarmView) }
+      }
+    },
+    async (request) => {
+      const { tank, state, from } = request.query
+      if (tank !== undefined) await tankOf(record, tank)
+      const alarms = await desk.alarms({
+        ...(tank === undefined ? {} : { tankId: tank }),
+        ...(state === undefined || state === 'active' ? {} : { state }),
+        ...(from === undefined ? {} : { fromMs: from })
+      })
+      return alarms.filter((alarm) => state !== 'active' || alarm.state !== 'normal')
+    }
+  )
+
+  async function act(visitor: Visitor | null, ask: Omit<AlarmAction, 'by'>): Promise<void> {
+    const by = visitor?.label ?? 'nobody'
+    const outcome = await desk.act({ ...ask, by })
+    log.info({ event: 'alarm-action', action: ask.action, alarm: ask.id, outcome, role: visitor?.role })
+    if (outcome === 'unknown')
+      throw new HouseError('API_NOT_FOUND', 'There is no alarm of this id. Load the list of alarms again.')
+    if (outcome === 'wrong-state')
+      throw new HouseError(
+        'API_WRONG_STATE',
+        `${wrongState[ask.action]} Load the list of alarms again and look at its state.`
+      )
+  }
+
+  const withNote = [
+    ['acknowledge', 'Say that somebody has seen it; the sound stops'],
+    ['unshelve', 'Let an alarm ring again that was put aside'],
+    ['reset', 'Close an alarm that holds on after its cause has gone']
+  ] as const
+  for (const [action, summary] of withNote)
+    door.post(
+      `/api/alarms/:id/${action}`,
+      { schema: { summary, params: oneAlarm, body: alarmActionBody.nullish(), response: { 204: z.null() } } },
+      async (request, reply) => {
+        const note = request.body?.note
+        await act(request.visitor, { id: request.params.id, action, ...(note === undefined ? {} : { note }) })
+        return reply.code(204).send(null)
+      }
+    )
+
+  door.post(
+    '/api/alarms/:id/shelve',
+    {
+      schema: {
+        summary: 'Put an alarm aside for a while, at most a day; it comes back by itself',
+        params: oneAlarm,
+        body: shelveBody.nullish(),
+        response: { 204: z.null() }
+      }
+    },
+    async (request, reply) => {
+      const { minutes, note } = shelveBody.parse(request.body ?? {})
+      await act(request.visitor, {
+        id: request.params.id,
+        action: 'shelve',
+        minutes,
+        ...(note === undefined ? {} : { note })
+      })
+      return reply.code(204).send(null)
+    }
+  )
+}
