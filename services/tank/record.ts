@@ -86,8 +86,11 @@ export type TankRecord = Readonly<{
 
 export type ReadingToStore = Reading & Readonly<{ clientId?: string | undefined }>
 export type AppendAnswer = Readonly<{
-  /** `same`: already stored; `conflict`: another value holds that time, ours is kept aside; `no-tank`: not stored. */
-  outcome: 'stored' | 'same' | 'conflict' | 'no-tank'
+  /**
+   * `same`: already stored; `conflict`: another value holds that time, ours is kept aside; `no-tank`: not stored;
+   * `unusable`: the row itself cannot be kept (no finite number, no whole time), its neighbours are.
+   */
+  outcome: 'stored' | 'same' | 'conflict' | 'no-tank' | 'unusable'
   /** The time it is stored under: an arrival time takes the next free millisecond. */
   atMs: number
   probeId: string
@@ -122,6 +125,7 @@ export type SeriesPoint = Readonly<{
   countBad: number
   flag: Flag
 }>
+/** `atMs` of a point is the start of its step. `stepMs` of raw readings and tests is their usual distance. */
 export type SeriesAnswer = Readonly<{ revision: number; stepMs: number; points: readonly SeriesPoint[] }>
 export type DerivedPoint = Readonly<{ atMs: number; value: number; low: number; high: number }>
 export type ReplaceDerived = Readonly<{
@@ -211,6 +215,8 @@ export type HeldTank = Readonly<{
   firstAtMs: number
   lastAtMs: number
   probes: readonly string[]
+  /** How many of its readings no longer fitted; the oldest went first. */
+  dropped?: number
 }>
 export type Refusal = Readonly<{
   topic: string

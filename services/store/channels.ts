@@ -1,0 +1,220 @@
+import type Database from 'better-sqlite3'
+import { HouseError } from '../errors.ts'
+import type { Quantity } from '../tank/quantity.ts'
+import { type Flag, isOutOfJudgement } from '../tank/reading.ts'
+import type { Probe, ProbeChannel } from '../tank/record.ts'
+import { newId } from './new-id.ts'
+import { statement } from './statements.ts'
+
+/** One quantity of one probe: what a stored reading belongs to. */
+export type Channel = {
+  readonly key: number
+  readonly probeKey: number
+  readonly probeId: string
+  readonly quantity: Quantity
+  leading: boolean
+  firstAtMs: number
+  lastAtMs: number | null
+  lastValue: number | null
+  lastFlag: Flag | null
+  readings: number
+  conflicts: number
+  /** Another channel is known to lead this quantity. */
+  follows: boolean
+}
+export type ChannelRow = Readonly<{
+  key: number
+  probeKey: number
+  probeId: string
+  tankId: string
+  name: string
+  quantity: Quantity
+  leading: number
+  firstAtMs: number
+  lastAtMs: number | null
+  lastValue: number | null
+  lastFlag: Flag | null
+  readings: number
+  conflicts: number
+}>
+type Place = Readonly<{ tankId: string; probe: string; quantity: Quantity }>
+type FoundProbe = Readonly<{ key: number; id: string; firstAtMs: number }>
+
+const columns = `SELECT c.key, p.key AS probeKey, p.id AS probeId, p.tank_id AS tankId, p.name, c.quantity, c.leading,
+  p.first_at_ms AS firstAtMs, c.last_at_ms AS lastAtMs, c.last_value AS lastValue, c.last_flag AS lastFlag,
+  c.readings, c.conflicts FROM channel c JOIN probe p ON p.key = c.probe`
+
+/** Probes and their channels, with those in use kept at hand. */
+export type Channels = ReturnType<typeof makeChannels>
+
+export function makeChannels(db: Database.Database) {
+  const cache = new Map<string, Channel>()
+  const touched = new Set<Channel>()
+  const tankExists = statement(db, 'SELECT 1 FROM tank WHERE id = ?')
+  const ofTank = statement<ChannelRow>(db, `${columns} WHERE p.tank_id = ? ORDER BY p.key, c.key`)
+  const ofProbe = statement<ChannelRow>(db, `${columns} WHERE p.key = ? AND c.quantity = ?`)
+  const probeByHeard = statement<FoundProbe>(
+    db,
+    'SELECT key, id, first_at_ms AS firstAtMs FROM probe WHERE tank_id = ? AND heard_as = ?'
+  )
+  const probeByName = statement<FoundProbe & Readonly<{ tankId: string }>>(
+    db,
+    'SELECT key, id, first_at_ms AS firstAtMs, tank_id AS tankId FROM probe WHERE tank_id = ? AND name = ?'
+  )
+  const probeById = statement<Readonly<{ key: number; tankId: string }>>(
+    db,
+    'SELECT key, tank_id AS tankId FROM probe WHERE id = ?'
+  )
+  const addProbe = statement(
+    db,
+    'INSERT INTO probe (id, tank_id, name, heard_as, first_at_ms) VALUES (?, ?, ?, ?, ?)'
+  )
+  const addChannel = statement(db, 'INSERT INTO channel (probe, quantity) VALUES (?, ?)')
+  const hasLeader = statement(
+    db,
+    'SELECT 1 FROM channel c JOIN probe p ON p.key = c.probe WHERE p.tank_id = ? AND c.quantity = ? AND c.leading = 1'
+  )
+  const lead = statement(db, 'UPDATE channel SET leading = 1 WHERE key = ?')
+  const saveLast = statement(
+    db,
+    'UPDATE channel SET last_at_ms = ?, last_value = ?, last_flag = ?, readings = ?, conflicts = ? WHERE key = ?'
+  )
+  const saveFirst = statement(db, 'UPDATE probe SET first_at_ms = min(first_at_ms, ?) WHERE key = ?')
+  const rename = statement(db, 'UPDATE probe SET name = ? WHERE key = ?')
+
+  function freeName(tankId: string, wanted: string): string {
+    let name = wanted
+    for (let count = 2; probeByName.get(tankId, name) !== undefined; count += 1) name = `${wanted}-${count}`
+    return name
+  }
+
+  function makeProbe({ tankId, probe }: Place, atMs: number): FoundProbe {
+    addProbe.run(newId('p'), tankId, freeName(tankId, probe), probe, atMs)
+    const made = probeByHeard.get(tankId, probe)
+    if (made === undefined) throw new HouseError('RECORD_FAILED', `The probe "${probe}" could not be made.`)
+    return made
+  }
+
+  /** A file names a probe as the page shows it; a board as it has always called itself. */
+  function findProbe({ tankId, probe }: Place, from: 'board' | 'file'): FoundProbe | undefined {
+    const heard = probeByHeard.get(tankId, probe)
+    if (from === 'board') return heard
+    return probeByName.get(tankId, probe) ?? heard
+  }
+
+  function load(place: Place, atMs: number, from: 'board' | 'file'): { channel: Channel; newProbe: boolean } {
+    const found = findProbe(place, from)
+    const probe = found ?? makeProbe(place, atMs)
+    if (ofProbe.get(probe.key, place.quantity) === undefined) addChannel.run(probe.key, place.quantity)
+    const row = ofProbe.get(probe.key, place.quantity)
+    if (row === undefined)
+      throw new HouseError('RECORD_FAILED', `The probe "${place.probe}" could not be read.`)
+    const { tankId: _tank, name: _name, ...rest } = row
+    return { channel: { ...rest, leading: row.leading === 1, follows: false }, newProbe: found === undefined }
+  }
+
+  return {
+    hasTank: (tankId: string): boolean => tankExists.get(tankId) !== undefined,
+    rowsOf: (tankId: string): readonly ChannelRow[] => ofTank.all(tankId),
+
+    /** The channel a reading belongs to, made where it is new; null where the tank is unknown. */
+    channelFor(
+      place: Place,
+      atMs: number,
+      from: 'board' | 'file'
+    ): { channel: Channel; newProbe: boolean } | null {
+      const name = `${from}\n${place.tankId}\n${place.quantity}\n${place.probe}`
+      const known = cache.get(name)
+      if (known !== undefined) return { channel: known, newProbe: false }
+      if (tankExists.get(place.tankId) === undefined) return null
+      const loaded = load(place, atMs, from)
+      const same = [...cache.values()].find(({ key }) => key === loaded.channel.key)
+      const channel = same ?? loaded.channel
+      cache.set(name, channel)
+      return { channel, newProbe: loaded.newProbe }
+    },
+
+    /** Notes a stored reading: newest value, earliest time, and who leads its quantity. */
+    noteStored(
+      channel: Channel,
+      reading: Place & Readonly<{ atMs: number; value: number; flag: Flag }>
+    ): void {
+      channel.readings += 1
+      touched.add(channel)
+      if (channel.lastAtMs === null || reading.atMs > channel.lastAtMs) {
+        channel.lastAtMs = reading.atMs
+        channel.lastValue = reading.value
+        channel.lastFlag = reading.flag
+      }
+      if (reading.atMs < channel.firstAtMs) {
+        channel.firstAtMs = reading.atMs
+        saveFirst.run(reading.atMs, channel.probeKey)
+      }
+      if (channel.leading || isOutOfJudgement(reading.flag)) return
+      if (channel.follows || hasLeader.get(reading.tankId, channel.quantity) !== undefined) {
+        channel.follows = true
+        return
+      }
+      channel.leading = true
+      lead.run(channel.key)
+    },
+
+    noteConflict(channel: Channel): void {
+      channel.conflicts += 1
+      touched.add(channel)
+    },
+
+    settle(): void {
+      for (const { lastAtMs, lastValue, lastFlag, readings, conflicts, key } of touched)
+        saveLast.run(lastAtMs, lastValue, lastFlag, readings, conflicts, key)
+      touched.clear()
+    },
+
+    /** After a rollback nothing at hand can be trusted. */
+    forget(): void {
+      cache.clear()
+      touched.clear()
+    },
+
+    probes(tankId: string): readonly Probe[] {
+      const byId = new Map<string, Probe & { quantities: ProbeChannel[] }>()
+      for (const row of ofTank.all(tankId)) {
+        const probe = byId.get(row.probeId) ?? {
+          id: row.probeId,
+          tankId,
+          name: row.name,
+          quantities: [],
+          firstAtMs: row.firstAtMs
+        }
+        const { quantity, lastAtMs, lastValue, lastFlag, conflicts } = row
+        probe.quantities.push({
+          quantity,
+          leading: row.leading === 1,
+          lastAtMs,
+          lastValue,
+          lastFlag,
+          conflicts
+        })
+        byId.set(row.probeId, probe)
+      }
+      return [...byId.values()]
+    },
+
+    renameProbe({ probeId, name }: Readonly<{ probeId: string; name: string }>): void {
+      const probe = probeById.get(probeId)
+      if (probe === undefined)
+        throw new HouseError(
+          'API_NOT_FOUND',
+          `There is no probe "${probeId}". Look at the list of probes again.`
+        )
+      const holder = probeByName.get(probe.tankId, name)
+      if (holder !== undefined && holder.key !== probe.key)
+        throw new HouseError(
+          'API_CONFLICT',
+          `Another probe of this tank is called "${name}". Choose another name.`
+        )
+      rename.run(name, probe.key)
+      cache.clear()
+    }
+  }
+}

@@ -1,0 +1,79 @@
+import type { AppendAnswer, ReadingToStore } from '../tank/record.ts'
+import { makeAlarms } from './alarms.ts'
+import { makeAppend } from './append.ts'
+import { makeBoards } from './boards.ts'
+import { makeChannels } from './channels.ts'
+import type { OpenedDatabase } from './database.ts'
+import { makeDerived } from './derived.ts'
+import { makeEntries } from './entries.ts'
+import { makeHealth } from './health.ts'
+import { makeHeld } from './held.ts'
+import { makeImportAll } from './import-all.ts'
+import { makeReadings } from './readings.ts'
+import type { RecordCalls } from './record-calls.ts'
+import { makeRefusals } from './refusals.ts'
+import { makeRollups } from './rollups.ts'
+import { makeSeries } from './series.ts'
+import { makeSessions } from './sessions.ts'
+import { makeSettings } from './settings.ts'
+import { makeTanks } from './tanks.ts'
+
+/** The whole record over one open file, synchronous. Transactions are the caller's. */
+export type RecordCore = ReturnType<typeof makeRecordCore>
+
+export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
+  const { db } = opened
+  const channels = makeChannels(db)
+  const { hasTank } = channels
+  const rollups = makeRollups(db)
+  const append = makeAppend(db, { channels, rollups })
+  const derived = makeDerived(db, hasTank)
+  const entries = makeEntries(db, hasTank)
+  const { testPoints: _points, isKnown: _known, ...entryCalls } = entries
+  const { readings, exportSlice } = makeReadings(db, channels)
+  const { noteCommit, noteFailure, health } = makeHealth(opened, nowMs)
+  const tanks = makeTanks(db)
+  const forget = (): void => {
+    channels.forget()
+    rollups.forget()
+    append.forget()
+  }
+
+  const calls: RecordCalls = {
+    appendReadings: (batch) => batch.map((reading) => append.one(reading)),
+    readings,
+    exportSlice,
+    ...makeSeries(db, { channels, derived, entries }),
+    probes: channels.probes,
+    renameProbe: channels.renameProbe,
+    replaceDerived: derived.replaceDerived,
+    ...tanks,
+    eraseTank(id) {
+      tanks.eraseTank(id)
+      forget()
+    },
+    ...entryCalls,
+    importAll: makeImportAll(append, entries, hasTank),
+    ...makeAlarms(db),
+    ...makeHeld(db, append, hasTank),
+    ...makeRefusals(db),
+    ...makeSettings(db),
+    ...makeSessions(db),
+    ...makeBoards(db),
+    health
+  }
+
+  return {
+    calls,
+    appendOne: (reading: ReadingToStore): AppendAnswer => append.one(reading),
+    /** Writes what was summed up in memory; belongs before each commit. */
+    settle(): void {
+      rollups.settle()
+      channels.settle()
+    },
+    /** Drops what was summed up in memory; belongs after each rollback. */
+    forget,
+    noteCommit,
+    noteFailure
+  }
+}
