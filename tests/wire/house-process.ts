@@ -70,7 +70,7 @@ export async function startHouse(
     mqttPort,
     dataDir: plan.dataDir,
     output: () => output,
-    login: () => login(url),
+    login: () => loginAt(url),
     kill: (signal) => end(child, signal)
   }
 }
@@ -83,7 +83,7 @@ async function answers(url: string): Promise<boolean> {
   }
 }
 
-async function login(url: string): Promise<Ask> {
+export async function loginAt(url: string): Promise<Ask> {
   const answer = await fetch(`${url}/api/session`, {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
