@@ -36,7 +36,8 @@ export type Speciation = Readonly<{ co2MgL: number; dicMmolL: number; hco3MmolL:
 /**
  * Says how much carbon dioxide is dissolved, from KH, pH and temperature.
  * Units: dKH, pH, degC -> mg CO2/L, mmol/L.
- * Valid: 0 to 50 dKH, pH 4 to 11, 0 to 50 degC, KH at least what OH- alone makes up at that pH. KH tests count
+ * Valid: 0 to 50 dKH, pH 4 to 11, 0 to 50 degC, KH at least what OH- alone makes up at that
+ *   pH, carbon dioxide at most what pure gas would give. KH tests count
  *   phosphate, borate and humic acids too: where those buffer, the answer is too high.
  * Source: Plummer & Busenberg 1982 constants; HCO3 = (Alk - Kw/H + H)/(1 + 2 K2/H), CO2 = HCO3 H/K1.
  * Exact to: 0.5 % of an independent speciation at the same constants and activity 1.
@@ -52,9 +53,15 @@ export function co2FromKh(given: { khDKh: number; pH: number; tempC: number }): 
     return refused('khDKh', given.khDKh, { ...carbonateRanges.khDKh, low, source: balance })
   }
   const co2 = (hco3 * h) / K1
+  const co2MgL = co2 * molarMass.CO2 * 1e3
+  if (co2MgL > co2Range.high) {
+    const alkMol = given.khDKh * meqLPerDKh * 1e-3
+    const low = phOfCo2({ alkMol, co2Mol: co2Range.high / molarMass.CO2 / 1e3, tempC: given.tempC })
+    return refused('pH', given.pH, { ...carbonateRanges.pH, low, source: co2Range.source })
+  }
   const co3 = (hco3 * K2) / h
   return known({
-    co2MgL: co2 * molarMass.CO2 * 1e3,
+    co2MgL,
     dicMmolL: (co2 + hco3 + co3) * 1e3,
     hco3MmolL: hco3 * 1e3,
     co3MmolL: co3 * 1e3
@@ -117,7 +124,7 @@ export function phAtAir(given: {
 /**
  * Says the pH of water of a given KH that holds so much dissolved carbon dioxide.
  * Units: dKH, mg CO2/L, degC -> pH.
- * Valid: 0 to 50 dKH, 0 to 2000 mg CO2/L, 0 to 50 degC.
+ * Valid: 0 to 50 dKH, 0 to 3500 mg CO2/L, 0 to 50 degC.
  * Source: the same charge balance with Plummer & Busenberg 1982 constants.
  * Exact to: 1e-9 in solving.
  */

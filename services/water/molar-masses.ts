@@ -19,7 +19,6 @@ export const molarMass = {
   NH4: N + 4 * H,
   NO2: N + 2 * O,
   NO3: N + 3 * O,
-  HNO2: H + N + 2 * O,
   O2: 2 * O,
   CO2: C + 2 * O,
   HCO3: H + C + 3 * O,

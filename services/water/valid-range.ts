@@ -40,7 +40,7 @@ export function refused(field: string, value: number, range: ValidRange): Refusa
  * Exact to: the ends belong to the range.
  */
 export function firstOutside<Field extends string>(
-  given: Readonly<{ [F in Field]?: number | undefined }>,
+  given: Readonly<{ [F in NoInfer<Field>]?: number | undefined }>,
   ranges: Readonly<Record<Field, ValidRange>>
 ): Refusal | null {
   for (const field in ranges) {

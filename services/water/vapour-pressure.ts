@@ -43,7 +43,16 @@ export function vapourPressureAtmAt(tempC: number): number {
  * Exact to: 0.4 % (their claim between -40 and 50 degC).
  */
 export function saturationPressurePa(tempC: number): Answer<number> {
-  return (
-    firstOutside({ tempC }, vapourRanges) ?? known(610.94 * Math.exp((17.625 * tempC) / (tempC + 243.04)))
-  )
+  return firstOutside({ tempC }, vapourRanges) ?? known(saturationPressurePaAt(tempC))
+}
+
+/**
+ * The same without range check, for formulas that have checked already.
+ * Units: degC -> Pa.
+ * Valid: 0 to 50 degC, by the caller's word.
+ * Source: Alduchov & Eskridge 1996, as above.
+ * Exact to: as above.
+ */
+export function saturationPressurePaAt(tempC: number): number {
+  return 610.94 * Math.exp((17.625 * tempC) / (tempC + 243.04))
 }
