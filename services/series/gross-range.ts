@@ -1,3 +1,5 @@
+import type { QualityFlag } from './roll-up.ts'
+
 /** Inclusive span of values. */
 export type Span = readonly [low: number, high: number]
 
@@ -20,3 +22,19 @@ export function flagGrossRange(
 }
 
 const isOutside = (value: number, [low, high]: Span): boolean => value < low || value > high
+
+/**
+ * The same test for a whole series, null where a value is missing.
+ * Units, Valid, Source, Exact to: as `flagGrossRange`.
+ */
+export const flagGrossRanges = (
+  values: readonly (number | null)[],
+  limits: Readonly<{ fail: Span; suspect?: Span | undefined }>
+): readonly QualityFlag[] => values.map((value) => flagGrossRange(value, limits))
+
+/** A conversion from degF or K leaves a fault code off by a rounding. */
+const codeWidth = 1e-6
+
+/** Whether a value is one that a sensor or its driver sends instead of a measurement, such as 85.0 or -127. */
+export const isFaultCode = (value: number, codes: readonly number[] | undefined): boolean =>
+  codes?.some((code) => Math.abs(value - code) < codeWidth) === true
