@@ -18,6 +18,8 @@ export type DemoAsk = Readonly<{
   zone?: Readonly<{ timeZone: string; utcOffsetMinutes: number }>
   /** A colder or warmer kitchen than the usual 18.5 °C. */
   roomMeanC?: number
+  /** From then on nobody tests, feeds or writes anything down. */
+  storyEndsMs?: number
   /** Faults and other things that the story does not know. */
   besides?: readonly TimedHappening[]
 }>
@@ -105,7 +107,7 @@ function livePast(ask: DemoAsk): Lived {
   const events: Omit<TankEvent, 'id'>[] = []
   for (const moment of demoStory) {
     const atMs = momentMs(moment)
-    if (atMs > ask.nowMs) break
+    if (atMs > Math.min(ask.nowMs, ask.storyEndsMs ?? ask.nowMs)) break
     for (const reading of tank.advance(atMs)) readings.push(reading)
     const test = testOf(moment, atMs, { tank, profile, eye })
     if (test !== null) tests.push(test)
