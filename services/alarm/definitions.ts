@@ -1,0 +1,158 @@
+import type { AlarmKind, Priority } from '../tank/alarm-names.ts'
+
+const minuteMs = 60_000
+const hourMs = 60 * minuteMs
+
+/** One alarm as data. What it says to a keeper stands in `words/`. */
+export type AlarmDefinition = Readonly<{
+  kind: AlarmKind
+  /** The condition in words, with the source of its number. */
+  condition: string
+  /** How far back over the limit before the condition ends, in the unit of the value. */
+  deadband: number
+  onDelayMs: number
+  offDelayMs: number
+  /** `null`: never rings so; shown as progress. */
+  withFish: Priority | null
+  withoutFish: Priority | null
+  /** Priority of a finding that is worse than the plain one, by its named reason, with fish. */
+  worse?: Readonly<Record<string, Priority>>
+  /** Stays after the condition has gone until a person has looked and resets it. */
+  latches: boolean
+  /** Causes that explain this one; while one of them stands, this one keeps quiet. */
+  hushedBy: readonly AlarmKind[]
+  /** A person at work in the tank explains it. */
+  quietDuringMaintenance: boolean
+  /** A water change that was told explains it for a while. */
+  quietAfterWaterChange: boolean
+}>
+
+/** How long an acknowledged alarm rests before it rings again. Our own choice, by priority. */
+export const reAlarmAfterMs: Readonly<Record<Priority, number | null>> = {
+  critical: 30 * minuteMs,
+  high: 4 * hourMs,
+  medium: 24 * hourMs,
+  low: null
+}
+
+/** The longest an alarm may be shelved. */
+export const longestShelfMs = 24 * hourMs
+
+/**
+ * Deadbands and delays: temperature limits by a simulated year without faults (a quarter-hour mean, 20 min on,
+ * 60 min off); the rest common practice, no source.
+ */
+export const definitions = {
+  'water-cold': {
+    kind: 'water-cold',
+    condition:
+      'The quarter-hour mean of the water temperature lies below the band of the fish (or the setpoint less 2 K) for 20 minutes.',
+    deadband: 0.25,
+    onDelayMs: 20 * minuteMs,
+    offDelayMs: 60 * minuteMs,
+    withFish: 'medium',
+    withoutFish: 'low',
+    latches: false,
+    hushedBy: ['water-cold-danger'],
+    quietDuringMaintenance: true,
+    quietAfterWaterChange: true
+  },
+  'water-cold-danger': {
+    kind: 'water-cold-danger',
+    condition:
+      'The median of the last five minutes lies more than 3 K below the band of the fish (or 4 K below the setpoint) for 5 minutes.',
+    deadband: 0.5,
+    onDelayMs: 5 * minuteMs,
+    offDelayMs: 30 * minuteMs,
+    withFish: 'critical',
+    withoutFish: 'low',
+    latches: true,
+    hushedBy: [],
+    quietDuringMaintenance: true,
+    quietAfterWaterChange: false
+  },
+  'water-warm': {
+    kind: 'water-warm',
+    condition:
+      'The quarter-hour mean of the water temperature lies above the band of the fish (or the setpoint plus 2 K) for 20 minutes.',
+    deadband: 0.25,
+    onDelayMs: 20 * minuteMs,
+    offDelayMs: 60 * minuteMs,
+    withFish: 'medium',
+    withoutFish: 'low',
+    latches: false,
+    hushedBy: ['water-warm-danger'],
+    quietDuringMaintenance: true,
+    quietAfterWaterChange: true
+  },
+  'water-warm-danger': {
+    kind: 'water-warm-danger',
+    condition:
+      'The median of the last five minutes lies more than 3 K above the band of the fish (or 4 K above the setpoint) for 5 minutes.',
+    deadband: 0.5,
+    onDelayMs: 5 * minuteMs,
+    offDelayMs: 30 * minuteMs,
+    withFish: 'critical',
+    withoutFish: 'medium',
+    latches: true,
+    hushedBy: [],
+    quietDuringMaintenance: true,
+    quietAfterWaterChange: false
+  },
+  'probe-silent': {
+    kind: 'probe-silent',
+    condition: 'A probe has not been heard for three of its own intervals, and for at least five minutes.',
+    deadband: 0,
+    onDelayMs: 0,
+    offDelayMs: 5 * minuteMs,
+    withFish: 'high',
+    withoutFish: 'low',
+    latches: false,
+    hushedBy: ['power-cut'],
+    quietDuringMaintenance: true,
+    quietAfterWaterChange: false
+  },
+  'power-cut': {
+    kind: 'power-cut',
+    condition: 'All probes of the tank (two or more) fell silent at once, or its board lost its connection.',
+    deadband: 0,
+    onDelayMs: 0,
+    offDelayMs: 5 * minuteMs,
+    withFish: 'critical',
+    withoutFish: 'high',
+    latches: false,
+    hushedBy: [],
+    quietDuringMaintenance: false,
+    quietAfterWaterChange: false
+  },
+  'ammonia-unsafe': {
+    kind: 'ammonia-unsafe',
+    condition:
+      'With fish in the water: toxic ammonia, carried from the last test to the pH and temperature of now, is above 0.05 mg NH3/L; above 0.2 it is an emergency.',
+    deadband: 0.01,
+    onDelayMs: 5 * minuteMs,
+    offDelayMs: 30 * minuteMs,
+    withFish: 'high',
+    withoutFish: null,
+    worse: { 'beyond-emergency-tier': 'critical' },
+    latches: false,
+    hushedBy: [],
+    quietDuringMaintenance: false,
+    quietAfterWaterChange: false
+  }
+} as const satisfies Partial<Record<AlarmKind, AlarmDefinition>>
+
+/** The kinds this house judges. */
+export type JudgedKind = keyof typeof definitions
+export const judgedKinds = Object.keys(definitions) as readonly JudgedKind[]
+export const isJudged = (kind: AlarmKind): kind is JudgedKind => Object.hasOwn(definitions, kind)
+export const definitionOf = (kind: JudgedKind): AlarmDefinition => definitions[kind]
+
+/** How urgent a finding is for the animals in the water; null where it never rings. */
+export function priorityOf(
+  definition: AlarmDefinition,
+  given: Readonly<{ hasFish: boolean; because: string }>
+): Priority | null {
+  if (!given.hasFish) return definition.withoutFish
+  return definition.worse?.[given.because] ?? definition.withFish
+}

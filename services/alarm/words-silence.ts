@@ -1,0 +1,65 @@
+import type { Finding } from '../tank/alarm-record.ts'
+import type { AlarmWords, WordsContext } from './alarm-words.ts'
+import { mainsCaution } from './cautions.ts'
+
+const minutes = (value: number | undefined): string =>
+  value === undefined
+    ? 'a while'
+    : value < 90
+      ? `${Math.round(value)} minutes`
+      : `${Math.round(value / 60)} hours`
+
+export function silentWords(finding: Finding | null, context: WordsContext): AlarmWords {
+  const what = finding?.facts?.quantities ?? 'its values'
+  return {
+    what: `Probe "${context.subject}" has not been heard for ${minutes(finding?.value)}. The watch cannot see ${what} now.`,
+    howSure: 'Certain: nothing came. Why is not known: its power, its network, or the board itself.',
+    timeLeft: context.hasFish
+      ? 'The tank may be well. But nobody is watching it: look within the hour.'
+      : 'No fish are in: when you have time.',
+    confirm: ['Is the lamp of the board on?', 'Do other things on the same network work?'],
+    doNow: [
+      'Look at the tank: are the fish swimming as always, is the filter running, is the heater’s lamp on at times?',
+      'Hold a glass thermometer in the water.',
+      'Unplug the board’s supply for ten seconds and plug it in again.'
+    ],
+    doNot: [
+      'Never take the last value on the screen for the present one.',
+      'Never open or move wet electronics while they have power.'
+    ],
+    caution: mainsCaution
+  }
+}
+
+export function powerCutWords(finding: Finding | null, context: WordsContext): AlarmWords {
+  const fish = context.hasFish
+    ? [
+        'Power out: do not feed. Fish live for days without food, and food uses up oxygen.',
+        'Wrap the tank in blankets. Leave the top able to breathe.',
+        'Give air: a battery pump, or scoop a jug full and pour it back from a hand’s height, a few minutes every quarter of an hour.'
+      ]
+    : ['No fish are in. The bacteria in the filter want air: open a closed filter after an hour.']
+  return {
+    what: `Everything fell silent at once, ${minutes(finding?.value)} ago: the power or the network is gone.`,
+    howSure:
+      finding?.because === 'board-connection-lost'
+        ? 'Likely: the board that carries the probes lost its connection.'
+        : 'Likely: all probes stopped at the same moment. Whether it is power or network only you can see.',
+    timeLeft: context.hasFish
+      ? 'A crowded tank without air can run short of oxygen within hours; the water cools slowly.'
+      : 'No fish are in: hours.',
+    confirm: ['Is the light on in that room?', 'Is the filter running?', 'Does the network work elsewhere?'],
+    doNow: [
+      'Power on, filter running: look at the network box and at the board’s supply.',
+      ...fish,
+      'Power back: a closed filter that stood for hours is opened and rinsed in tank water before it starts again.',
+      'Then test ammonia and nitrite every day for three days.'
+    ],
+    doNot: [
+      'Never feed while the filter stands still.',
+      'Never start a closed filter that stood for hours without rinsing it: what died in it goes into the tank.',
+      'Never run a generator, a grill or a camping stove indoors: carbon monoxide kills people.'
+    ],
+    caution: `${mainsCaution} Reset a tripped breaker once only; if it trips again, call a qualified electrician.`
+  }
+}

@@ -1,0 +1,33 @@
+import type { AlarmKind } from '../tank/alarm-names.ts'
+import type { Finding } from '../tank/alarm-record.ts'
+import type { AlarmWords, WordsContext } from './alarm-words.ts'
+import { isJudged, type JudgedKind } from './definitions.ts'
+import { ammoniaWords } from './words-ammonia.ts'
+import { powerCutWords, silentWords } from './words-silence.ts'
+import { coldWords, warmWords } from './words-temperature.ts'
+
+/** Written for someone half asleep: every text is plain, and every "never" in it has its reason in dead fish. */
+const writers: Readonly<Record<JudgedKind, (finding: Finding | null, context: WordsContext) => AlarmWords>> =
+  {
+    'water-cold': (finding, context) => coldWords(finding, context, 'uneasy'),
+    'water-cold-danger': (finding, context) => coldWords(finding, context, 'danger'),
+    'water-warm': (finding, context) => warmWords(finding, context, 'uneasy'),
+    'water-warm-danger': (finding, context) => warmWords(finding, context, 'danger'),
+    'probe-silent': silentWords,
+    'power-cut': powerCutWords,
+    'ammonia-unsafe': ammoniaWords
+  }
+
+/** The words of an alarm; for one that an earlier or later version raised, what little can be said. */
+export function wordsFor(kind: AlarmKind, finding: Finding | null, context: WordsContext): AlarmWords {
+  if (isJudged(kind)) return writers[kind](finding, context)
+  return {
+    what: `An alarm of the kind "${kind}" stands in the record.`,
+    howSure: 'This version of the watch does not judge it, so it cannot say more.',
+    timeLeft: '',
+    confirm: [],
+    doNow: ['Look at the tank and test the water.'],
+    doNot: [],
+    caution: ''
+  }
+}

@@ -1,0 +1,131 @@
+import { definitionOf, isJudged, type JudgedKind, priorityOf } from '../alarm/definitions.ts'
+import { type AlarmInput, emptySlot, type LifeStep, stepAlarm } from '../alarm/life.ts'
+import type { AlarmKind } from '../tank/alarm-names.ts'
+import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import type { Judged } from '../watch/judged.ts'
+
+/** What a judgement brings to the board. */
+export type Verdict = Readonly<{
+  kind: JudgedKind
+  subject: string
+  found: Judged
+  /** The named reason why this alarm must keep quiet now. */
+  hush: string | null
+}>
+
+export type PersonAsk = Exclude<AlarmInput, Readonly<{ on: 'judged' }>>
+
+/** All alarms of one tank with their timers, and what changed since it was last asked. */
+export type AlarmBoard = Readonly<{
+  stood: (kind: AlarmKind, subject: string) => boolean
+  /** Whether an alarm's condition holds, its way back included: what hushes others. */
+  holds: (kind: AlarmKind) => boolean
+  judge: (verdict: Verdict, given: Readonly<{ nowMs: number; hasFish: boolean }>) => void
+  ask: (activationId: string, input: PersonAsk, nowMs: number) => 'done' | 'unknown' | 'wrong-state'
+  slots: () => readonly AlarmSlot[]
+  /** Of one activation, oldest first, as far as this board remembers. */
+  changesOf: (activationId: string) => readonly AlarmChange[]
+  /** Hands over what changed since the last call. */
+  take: () => Readonly<{ changes: readonly AlarmChange[]; slots: readonly AlarmSlot[] }>
+}>
+
+export function makeAlarmBoard(
+  given: Readonly<{
+    tankId: string
+    slots?: readonly AlarmSlot[]
+    /** Of activations that still stand. */
+    changes?: readonly AlarmChange[]
+    newId: () => string
+  }>
+): AlarmBoard {
+  const { tankId, newId } = given
+  const slots = new Map((given.slots ?? []).map((slot) => [keyOf(slot.kind, slot.subject), slot]))
+  const remembered = new Map<string, AlarmChange[]>()
+  for (const change of given.changes ?? []) remember(change)
+  let fresh: AlarmChange[] = []
+  const touched = new Set<string>()
+
+  function remember(change: AlarmChange): void {
+    const list = remembered.get(change.activationId) ?? []
+    list.push(change)
+    remembered.set(change.activationId, list)
+  }
+
+  function put(before: AlarmSlot, next: AlarmSlot, steps: readonly LifeStep[], atMs: number): void {
+    if (next === before) return
+    const key = keyOf(next.kind, next.subject)
+    slots.set(key, next)
+    if (steps.length > 0 || hasNewTimers(before, next)) touched.add(key)
+    for (const { from, to, because, by } of steps) {
+      const change: AlarmChange = {
+        atMs,
+        activationId: next.activationId ?? '',
+        tankId,
+        kind: next.kind,
+        subject: next.subject,
+        from,
+        to,
+        priority: next.priority,
+        because,
+        ...(by === undefined ? {} : { by })
+      }
+      fresh.push(change)
+      remember(change)
+    }
+    if (next.state === 'normal' && next.activationId !== null) remembered.delete(next.activationId)
+  }
+
+  return {
+    stood: (kind, subject) => (slots.get(keyOf(kind, subject))?.activeSinceMs ?? null) !== null,
+    holds(kind) {
+      for (const slot of slots.values()) {
+        if (slot.kind !== kind) continue
+        if (slot.activeSinceMs !== null && slot.state !== 'normal') return true
+        if (slot.state === 'unacknowledged' || slot.state === 'acknowledged') return true
+      }
+      return false
+    },
+    judge(verdict, { nowMs, hasFish }) {
+      const { kind, subject, found, hush } = verdict
+      const known = slots.get(keyOf(kind, subject))
+      const nothing = found === null || found === 'cannot-tell'
+      if (nothing && (known === undefined || (known.state === 'normal' && known.activeSinceMs === null)))
+        return
+      const definition = definitionOf(kind)
+      const slot = known ?? emptySlot({ tankId, kind, subject })
+      const because = nothing ? '' : found.because
+      const priority = priorityOf(definition, { hasFish, because })
+      const input: AlarmInput = { on: 'judged', finding: found, priority, hush }
+      const stepped = stepAlarm(slot, input, { nowMs, rules: definition, newId })
+      put(slot, stepped.next, stepped.steps, nowMs)
+    },
+    ask(activationId, input, nowMs) {
+      for (const slot of slots.values()) {
+        if (slot.activationId !== activationId || !isJudged(slot.kind)) continue
+        const stepped = stepAlarm(slot, input, { nowMs, rules: definitionOf(slot.kind), newId })
+        if (stepped.steps.length === 0) return 'wrong-state'
+        put(slot, stepped.next, stepped.steps, nowMs)
+        return 'done'
+      }
+      return 'unknown'
+    },
+    slots: () => [...slots.values()],
+    changesOf: (activationId) => remembered.get(activationId) ?? [],
+    take() {
+      const changes = fresh
+      const changed = [...touched].flatMap((key) => slots.get(key) ?? [])
+      fresh = []
+      touched.clear()
+      return { changes, slots: changed }
+    }
+  }
+}
+
+const keyOf = (kind: AlarmKind, subject: string): string => `${kind} ${subject}`
+
+/** Whether what a restart must find again has changed; the numbers of the finding are judged anew anyway. */
+const hasNewTimers = (before: AlarmSlot, next: AlarmSlot): boolean =>
+  before.activeSinceMs !== next.activeSinceMs ||
+  before.clearSinceMs !== next.clearSinceMs ||
+  before.priority !== next.priority ||
+  before.finding?.because !== next.finding?.because

@@ -1,0 +1,76 @@
+import { wordsFor } from '../alarm/words.ts'
+import type { AlarmView } from '../contract/alarm-view.ts'
+import type { TankFacts } from '../cycle/tank-facts.ts'
+import type { AlarmState } from '../tank/alarm-names.ts'
+import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import { heaterPowerW } from '../tank/profile.ts'
+import { standingAtMs } from '../tank/stage.ts'
+
+const returned: readonly AlarmState[] = [
+  'normal',
+  'returned-unacknowledged',
+  'latched-unacknowledged',
+  'latched-acknowledged'
+]
+
+/**
+ * One activation as the page sees it, from its changes and, while it is the present one of its kind and subject,
+ * its slot. Null where there are no changes to tell of.
+ */
+export function alarmViewOf(
+  given: Readonly<{
+    changes: readonly AlarmChange[]
+    slot: AlarmSlot | null
+    facts: TankFacts
+    nowMs: number
+  }>
+): AlarmView | null {
+  const { changes, slot, facts, nowMs } = given
+  const first = changes[0]
+  const last = changes.at(-1)
+  if (first === undefined || last === undefined) return null
+  const acknowledged = changes.findLast((change) => change.because === 'acknowledge')
+  const cleared = changes.findLast(
+    (change) => returned.includes(change.to) && !returned.includes(change.from)
+  )
+  const power = heaterPowerW(facts.profile)
+  const finding = slot?.finding ?? null
+  const state = slot?.state ?? last.to
+  const words = wordsFor(first.kind, finding, {
+    subject: first.subject,
+    hasFish: standingAtMs(facts.standings, nowMs).hasFish,
+    heated: power === null ? null : power > 0,
+    kit: facts.profile.kit,
+    nowMs
+  })
+  return {
+    id: first.activationId,
+    tankId: first.tankId,
+    kind: first.kind,
+    subject: first.subject,
+    state,
+    priority: slot?.priority ?? last.priority,
+    raisedAtMs: (changes.find((change) => change.to === 'unacknowledged') ?? first).atMs,
+    acknowledgedAtMs: acknowledged?.atMs ?? null,
+    acknowledgedBy: acknowledged?.by ?? null,
+    clearedAtMs: returned.includes(state) ? (cleared?.atMs ?? last.atMs) : null,
+    shelvedUntilMs: slot?.shelvedUntilMs ?? null,
+    finding:
+      finding === null
+        ? null
+        : { ...finding, facts: finding.facts === undefined ? undefined : { ...finding.facts } },
+    words: {
+      ...words,
+      confirm: [...words.confirm],
+      doNow: [...words.doNow],
+      doNot: [...words.doNot]
+    },
+    changes: changes.map(({ atMs, from, to, because, by }) => ({
+      atMs,
+      from,
+      to,
+      because,
+      ...(by === undefined ? {} : { by })
+    }))
+  }
+}

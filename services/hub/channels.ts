@@ -1,0 +1,165 @@
+import { typicalIntervalMs } from '../series/interval.ts'
+import { type MinuteSeries, makeMinuteSeries, minuteMs } from '../series/minutes.ts'
+import { theilSenSlopePerHour } from '../series/slope.ts'
+import type { Quantity } from '../tank/quantity.ts'
+import { type Flag, isOutOfJudgement, type Reading } from '../tank/reading.ts'
+import type { Hearing } from '../watch/hearing.ts'
+
+/** The last word of a probe on one quantity. */
+export type LastWord = Readonly<{ value: number; atMs: number; flag: Flag; lastKnown: boolean }>
+
+/** One probe on one quantity, with its last day. */
+export type Channel = Readonly<{
+  probe: string
+  quantity: Quantity
+  minutes: MinuteSeries
+  /** The newest value, whatever its flag; null before any. */
+  last: () => LastWord | null
+  /** The newest value that may be judged. */
+  lastGood: () => Readonly<{ value: number; atMs: number }> | null
+  everyMs: () => number | null
+  lastHeardMs: () => number
+}>
+
+export type Channels = Readonly<{
+  /** Takes a reading; answers whether it is the newest of its channel. */
+  add: (reading: Reading) => boolean
+  /** A value of unknown age: shown, not judged. */
+  lastKnown: (reading: Reading) => void
+  /** Makes a probe lead a quantity; unless told, the first one heard does. */
+  setLeads: (leads: Readonly<Partial<Record<Quantity, string>>>) => void
+  of: (quantity: Quantity) => readonly Channel[]
+  /** The leading probe of a quantity while it is fresh, else another that is; the leading one where none is. */
+  voice: (quantity: Quantity, nowMs: number) => Channel | null
+  quantities: () => readonly Quantity[]
+  /** Probes that have spoken often enough to be missed. */
+  hearings: (floorMs: number) => readonly Hearing[]
+}>
+
+/** So many times are kept to learn how often a probe speaks. */
+const timesKept = 21
+const rememberMs = 30 * 60 * minuteMs
+
+export function makeChannels(): Channels {
+  const byQuantity = new Map<Quantity, Mutable[]>()
+  const leads = new Map<Quantity, string>()
+
+  function channelOf(reading: Reading): Mutable {
+    const list = byQuantity.get(reading.quantity) ?? []
+    const found = list.find((channel) => channel.view.probe === reading.probe)
+    if (found !== undefined) return found
+    const made = makeChannel(reading.probe, reading.quantity)
+    byQuantity.set(reading.quantity, [...list, made])
+    if (!leads.has(reading.quantity)) leads.set(reading.quantity, reading.probe)
+    return made
+  }
+
+  function voice(quantity: Quantity, nowMs: number): Channel | null {
+    const list = byQuantity.get(quantity) ?? []
+    const lead = list.find((channel) => channel.view.probe === leads.get(quantity)) ?? list[0]
+    if (lead === undefined) return null
+    if (isFresh(lead.view, nowMs)) return lead.view
+    return list.find((channel) => isFresh(channel.view, nowMs))?.view ?? lead.view
+  }
+
+  return {
+    add: (reading) => channelOf(reading).add(reading),
+    lastKnown: (reading) => channelOf(reading).know(reading),
+    setLeads(told) {
+      for (const [quantity, probe] of Object.entries(told)) leads.set(quantity as Quantity, probe)
+    },
+    of: (quantity) => (byQuantity.get(quantity) ?? []).map((channel) => channel.view),
+    voice,
+    quantities: () => [...byQuantity.keys()],
+    hearings(floorMs) {
+      const heard: Hearing[] = []
+      for (const list of byQuantity.values())
+        for (const { view } of list) {
+          const everyMs = view.everyMs()
+          if (everyMs !== null)
+            heard.push({
+              probe: view.probe,
+              quantity: view.quantity,
+              lastHeardMs: Math.max(view.lastHeardMs(), floorMs),
+              everyMs
+            })
+        }
+      return heard
+    }
+  }
+}
+
+/** Whether a channel's values may stand for the present. */
+export function isFresh(channel: Channel, nowMs: number): boolean {
+  const newestMs = channel.minutes.newestFreshMs(nowMs)
+  if (newestMs === null) return false
+  return nowMs - newestMs <= Math.max(10 * minuteMs, 3 * (channel.everyMs() ?? 0))
+}
+
+/** Change per hour over the last hour, from at least twenty minutes of five-minute medians; null where there is less. */
+export function trendPerHour(channel: Channel, nowMs: number): number | null {
+  const blockMs = 5 * minuteMs
+  const blocks: { atMs: number; value: number }[] = []
+  for (let back = 11; back >= 0; back -= 1) {
+    const toMs = nowMs - back * blockMs
+    const value = channel.minutes.recentMedian({ toMs, count: 5, withinMs: blockMs })
+    if (value !== null) blocks.push({ atMs: toMs, value })
+  }
+  const first = blocks[0]
+  const last = blocks.at(-1)
+  if (first === undefined || last === undefined || last.atMs - first.atMs < 4 * blockMs) return null
+  return theilSenSlopePerHour(blocks)
+}
+
+type Mutable = Readonly<{
+  view: Channel
+  add: (reading: Reading) => boolean
+  know: (reading: Reading) => void
+}>
+
+function makeChannel(probe: string, quantity: Quantity): Mutable {
+  const minutes = makeMinuteSeries()
+  let timesMs: number[] = []
+  let everyMs: number | null = null
+  let last: LastWord | null = null
+  let lastGood: { value: number; atMs: number } | null = null
+  let heardMs = Number.NEGATIVE_INFINITY
+
+  function learn(atMs: number): void {
+    if (timesMs.includes(atMs)) return
+    const newest = timesMs.at(-1)
+    if (newest !== undefined && atMs < newest) timesMs = [...timesMs, atMs].sort((a, b) => a - b)
+    else timesMs.push(atMs)
+    if (timesMs.length > timesKept) timesMs.shift()
+    everyMs = typicalIntervalMs(timesMs)
+  }
+
+  function add(reading: Reading): boolean {
+    const { atMs, value, flag, arrivedAtMs } = reading
+    heardMs = Math.max(heardMs, arrivedAtMs)
+    learn(atMs)
+    if (!isOutOfJudgement(flag)) {
+      minutes.add({ atMs, value, arrivedAtMs })
+      if (lastGood === null || atMs > lastGood.atMs) lastGood = { atMs, value }
+    }
+    if (last !== null && !last.lastKnown && atMs <= last.atMs) return false
+    last = { value, atMs, flag, lastKnown: false }
+    return arrivedAtMs - atMs < rememberMs
+  }
+
+  return {
+    view: {
+      probe,
+      quantity,
+      minutes,
+      last: () => last,
+      lastGood: () => lastGood,
+      everyMs: () => everyMs,
+      lastHeardMs: () => heardMs
+    },
+    add,
+    know({ value, atMs, flag }) {
+      if (last === null || last.lastKnown) last = { value, atMs, flag, lastKnown: true }
+    }
+  }
+}

@@ -1,0 +1,56 @@
+import { co2At } from '../cycle/carbon-dioxide.ts'
+import type { ProbeValue } from '../cycle/sourced.ts'
+import type { TankFacts } from '../cycle/tank-facts.ts'
+import { type Derived, nh3At, type ProbesAt } from '../cycle/toxic-ammonia.ts'
+import { minuteMs } from '../series/minutes.ts'
+import type { DerivedQuantity, Quantity } from '../tank/quantity.ts'
+import type { DerivedPoint } from '../tank/record.ts'
+import type { Channels } from './channels.ts'
+
+export type DerivedNow = Readonly<Record<DerivedQuantity, Derived>>
+export type DerivedSeries = Readonly<Record<DerivedQuantity, DerivedPoint[]>>
+
+/** What can be computed at a moment. A median of five keeps a single wild pH reading out of it. */
+export function deriveAt(facts: TankFacts, channels: Channels, atMs: number): DerivedNow {
+  const probes: ProbesAt = {
+    atMs,
+    tempC: probeValue(channels, 'temperature', atMs),
+    pH: probeValue(channels, 'ph', atMs)
+  }
+  return { nh3: nh3At(facts, probes), co2: co2At(facts, probes) }
+}
+
+function probeValue(channels: Channels, quantity: Quantity, atMs: number): ProbeValue | null {
+  const channel = channels.voice(quantity, atMs)
+  if (channel === null) return null
+  const newestMs = channel.minutes.newestFreshMs(atMs)
+  const value = channel.minutes.recentMedian({ toMs: atMs, count: 5, withinMs: 15 * minuteMs })
+  if (newestMs !== null && value !== null) return { value, atMs: newestMs }
+  const backfilled = channel.minutes.between({ fromMs: atMs - 15 * minuteMs, toMs: atMs }).at(-1)
+  if (backfilled !== undefined) return backfilled
+  const last = channel.lastGood()
+  return last !== null && last.atMs <= atMs ? last : null
+}
+
+export const emptySeries = (): DerivedSeries => ({ nh3: [], co2: [] })
+
+/** Adds what was computed at a moment to its series; what cannot be known leaves a gap. */
+export function addPoints(series: DerivedSeries, derived: DerivedNow, atMs: number): void {
+  for (const quantity of ['nh3', 'co2'] as const) {
+    const { value, low, high } = derived[quantity]
+    if (value !== null) series[quantity].push({ atMs, value, low: low ?? value, high: high ?? value })
+  }
+}
+
+/** Computes a stretch of the past anew, minute by minute, from readings already gathered in `channels`. */
+export function deriveStretch(
+  facts: TankFacts,
+  channels: Channels,
+  span: Readonly<{ fromMs: number; toMs: number }>
+): DerivedSeries {
+  const series = emptySeries()
+  const first = Math.ceil(span.fromMs / minuteMs) * minuteMs
+  for (let atMs = first; atMs <= span.toMs; atMs += minuteMs)
+    addPoints(series, deriveAt(facts, channels, atMs), atMs)
+  return series
+}

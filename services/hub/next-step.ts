@@ -1,0 +1,57 @@
+import { around, type TankFacts } from '../cycle/tank-facts.ts'
+import type { Stage } from '../tank/alarm-names.ts'
+import { standingAtMs } from '../tank/stage.ts'
+
+/** The next thing a keeper should do, by name, with the words for it. */
+export type NextStep = Readonly<{ step: string; dueAtMs: number | null; words: string }>
+
+const dayMs = 86_400_000
+/**
+ * How often ammonia and nitrite are to be tested, by stage. Daily with new fish is the usual advice of the trade;
+ * the rest is our own choice. Common practice, no source.
+ */
+export const testEveryMs: Readonly<Record<Stage, number | null>> = {
+  dry: null,
+  filled: null,
+  'fishless-cycling': 2 * dayMs,
+  'stocked-new': dayMs,
+  stocked: 7 * dayMs
+}
+
+/** The first schedule of tests follows the stage; before fish, the next step of the cycle stands first. */
+export function nextStep(facts: TankFacts, nowMs: number): NextStep {
+  const { stage } = standingAtMs(facts.standings, nowMs)
+  if (stage === 'dry')
+    return {
+      step: 'fill',
+      dueAtMs: null,
+      words: 'Fill the tank, with conditioned water, then tell the watch.'
+    }
+  if (stage === 'filled')
+    return {
+      step: 'start-cycle',
+      dueAtMs: null,
+      words: 'Start the cycle before any fish: add an ammonia source, then test ammonia and nitrite.'
+    }
+  const everyMs = testEveryMs[stage] ?? dayMs
+  const ammoniaMs = around(facts.ammonia, nowMs).last?.atMs
+  const nitriteMs = around(facts.nitrite, nowMs).last?.atMs
+  const due = (atMs: number | undefined): number => (atMs === undefined ? nowMs : atMs + everyMs)
+  const dueAtMs = Math.min(due(ammoniaMs), due(nitriteMs))
+  return {
+    step: 'test-ammonia-nitrite',
+    dueAtMs,
+    words: testWords(dueAtMs - nowMs, what(ammoniaMs, nitriteMs))
+  }
+}
+
+const what = (ammoniaMs: number | undefined, nitriteMs: number | undefined): string =>
+  ammoniaMs !== undefined && nitriteMs === undefined ? 'nitrite' : 'ammonia and nitrite'
+
+function testWords(inMs: number, quantity: string): string {
+  if (inMs <= 0) return `Test ${quantity} now.`
+  const hours = Math.round(inMs / 3_600_000)
+  if (hours <= 20) return `Test ${quantity} in ${hours <= 1 ? 'about an hour' : `about ${hours} hours`}.`
+  const days = Math.round(inMs / dayMs)
+  return `Test ${quantity} ${days <= 1 ? 'tomorrow' : `in ${days} days`}.`
+}

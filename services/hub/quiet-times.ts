@@ -1,0 +1,40 @@
+import type { AlarmDefinition } from '../alarm/definitions.ts'
+import type { TankEvent } from '../tank/event.ts'
+
+const minuteMs = 60_000
+/** Water that was changed needs so long to be warm again; so long plain limits keep quiet about it. */
+const afterChangeMs = 180 * minuteMs
+
+/** Until when hands are in the tank; null where nobody said so, or all is done. */
+export function maintenanceUntilMs(events: readonly TankEvent[], nowMs: number): number | null {
+  const latest = events.findLast(
+    (event) =>
+      event.atMs <= nowMs && (event.kind === 'maintenance-started' || event.kind === 'maintenance-ended')
+  )
+  if (latest === undefined || latest.kind === 'maintenance-ended') return null
+  const untilMs = latest.atMs + (latest.data?.minutes ?? 60) * minuteMs
+  return untilMs > nowMs ? untilMs : null
+}
+
+/** Why an alarm must keep quiet at a moment; null where nothing explains it. */
+export function hushOf(
+  definition: AlarmDefinition,
+  given: Readonly<{
+    nowMs: number
+    maintenanceUntilMs: number | null
+    lastChangeMs: number | null
+    holds: (kind: AlarmDefinition['kind']) => boolean
+  }>
+): string | null {
+  const cause = definition.hushedBy.find((kind) => given.holds(kind))
+  if (cause !== undefined) return `hushed-by-${cause}`
+  if (definition.quietDuringMaintenance && given.maintenanceUntilMs !== null) return 'hands-in-the-tank'
+  const { lastChangeMs, nowMs } = given
+  if (definition.quietAfterWaterChange && lastChangeMs !== null && nowMs - lastChangeMs < afterChangeMs)
+    return 'after-water-change'
+  return null
+}
+
+/** When water was last changed before a moment. */
+export const lastChangeMs = (events: readonly TankEvent[], nowMs: number): number | null =>
+  events.findLast((event) => event.kind === 'water-changed' && event.atMs <= nowMs)?.atMs ?? null

@@ -1,0 +1,113 @@
+import type { AlarmView } from '../contract/alarm-view.ts'
+import type { Derived } from '../cycle/toxic-ammonia.ts'
+import { priorities } from '../tank/alarm-names.ts'
+import type { Standing } from '../tank/stage.ts'
+import { isWorthWatching } from '../watch/ammonia-unsafe.ts'
+
+export type Level = 'well' | 'watch' | 'act' | 'danger' | 'unknown'
+export type TankVerdict = Readonly<{
+  level: Level
+  because: string
+  facts?: Readonly<Record<string, string | number | boolean>>
+}>
+
+/** What the sentence is made from. */
+export type Outlook = Readonly<{
+  standing: Standing
+  alarms: readonly AlarmView[]
+  nh3: Derived
+  /** Fresh water temperature; null where none is. */
+  tempC: number | null
+  /** Whether any probe has ever spoken here. */
+  hasProbes: boolean
+  nowMs: number
+}>
+
+/** Alarms that still ask for somebody: not those shelved, hushed, or already over. */
+function standing(alarms: readonly AlarmView[]): readonly AlarmView[] {
+  return alarms
+    .filter(({ state }) => state === 'unacknowledged' || state === 'acknowledged')
+    .sort((a, b) => priorities.indexOf(a.priority) - priorities.indexOf(b.priority))
+}
+
+/** How the tank is, in one word and its named reason. What is not known is never called well. */
+export function verdictOf(outlook: Outlook): TankVerdict {
+  const worst = standing(outlook.alarms)[0]
+  if (worst !== undefined) {
+    const level = worst.priority === 'critical' ? 'danger' : worst.priority === 'high' ? 'act' : 'watch'
+    return { level, because: worst.kind, facts: { alarmId: worst.id } }
+  }
+  const over = outlook.alarms.find(
+    ({ state }) => state === 'returned-unacknowledged' || state.startsWith('latched')
+  )
+  if (over !== undefined) return { level: 'watch', because: `${over.kind}-was`, facts: { alarmId: over.id } }
+  if (!outlook.standing.hasFish) return { level: 'well', because: outlook.standing.stage }
+  const { nh3 } = outlook
+  if (nh3.value === null && nh3.reason !== 'from-test')
+    return { level: 'unknown', because: `ammonia-${nh3.reason}` }
+  if (isWorthWatching(nh3)) return { level: 'watch', because: 'ammonia-worth-watching', facts: nh3Facts(nh3) }
+  if (outlook.tempC === null && outlook.hasProbes)
+    return { level: 'unknown', because: 'temperature-not-heard' }
+  return { level: 'well', because: 'all-known-is-well' }
+}
+
+const nh3Facts = (nh3: Derived): Record<string, number> => ({
+  ...(nh3.value === null ? {} : { nh3MgL: nh3.value }),
+  ...(nh3.high === null ? {} : { highMgL: nh3.high })
+})
+
+/** The one sentence on top of the wall view. */
+export function sentenceOf(outlook: Outlook, verdict: TankVerdict): string {
+  const worst = standing(outlook.alarms)[0]
+  if (worst !== undefined) {
+    const more = standing(outlook.alarms).length - 1
+    const others = more === 0 ? '' : ` And ${more} more ${more === 1 ? 'alarm' : 'alarms'}.`
+    return `${worst.words.what}${others}`
+  }
+  if (verdict.because.endsWith('-was'))
+    return `It is over, but look: ${lower(outlook.alarms.find(({ id }) => id === verdict.facts?.alarmId)?.words.what ?? 'an alarm stood')}`
+  const { tempC } = outlook
+  const water = tempC === null ? '' : `The water is ${tempC.toFixed(1)} °C. `
+  return `${water}${stageSentence(outlook, verdict)}`
+}
+
+const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
+
+function stageSentence(outlook: Outlook, verdict: TankVerdict): string {
+  const { stage, hasFish } = outlook.standing
+  if (!hasFish)
+    return {
+      dry: 'The tank is dry: fill it to begin.',
+      filled: 'No fish yet: the cycle can begin.',
+      'fishless-cycling': 'The cycle is on its way, without fish.',
+      'stocked-new': 'No fish are in.',
+      stocked: 'No fish are in.'
+    }[stage]
+  switch (verdict.because) {
+    case 'all-known-is-well':
+      return `${tested(outlook)} All that is known is well.`
+    case 'ammonia-worth-watching':
+      return `${tested(outlook)} Toxic ammonia may be higher than fish bear for long: test again soon.`
+    case 'temperature-not-heard':
+      return 'The water temperature is not known now: no probe has been heard.'
+    case 'ammonia-too-old':
+      return 'Nobody knows the ammonia: the last test is too old. Test now.'
+    case 'ammonia-no-ammonia-test':
+      return 'Nobody knows the ammonia yet: test now.'
+    case 'ammonia-bound-cannot-tell':
+      return 'A conditioner binds the ammonia, so no one can tell how much is free. Test in two days.'
+    case 'ammonia-no-ph':
+      return 'How toxic the ammonia is depends on pH, and nobody knows it: test pH.'
+    default:
+      return 'How much toxic ammonia there is cannot be told now: test ammonia and pH.'
+  }
+}
+
+function tested({ nh3, nowMs }: Outlook): string {
+  if (nh3.asOfMs === null) return ''
+  const hours = Math.round((nowMs - nh3.asOfMs) / 3_600_000)
+  if (hours < 1) return 'Ammonia was tested within the hour.'
+  return hours < 36
+    ? `Ammonia was tested ${hours} hour${hours === 1 ? '' : 's'} ago.`
+    : `Ammonia was tested ${Math.round(hours / 24)} days ago.`
+}

@@ -1,0 +1,209 @@
+import type { TankRecord } from '../tank/record.ts'
+import type { PersonAsk } from './alarm-board.ts'
+import { alarmsOf } from './alarm-history.ts'
+import type { AlarmAction, TellLive, WatchDesk } from './desk-port.ts'
+import { nowViewOf } from './now.ts'
+import { reviseDerived, revisedFromMs } from './revise.ts'
+import { readingEvent } from './tank-watch.ts'
+import { loadTank, lookBackMs, refreshTank, saveOutcome, type WatchedTank } from './watched-tank.ts'
+
+const minuteMs = 60_000
+/** A reading so much older than the minutes already judged changes what was derived from them. */
+const lateMs = 5 * minuteMs
+/** Which minute was judged last, kept so that a restart goes on from there. */
+const lastMinuteSetting = 'watch.lastMinuteMs'
+
+/**
+ * The desk where everything about all tanks comes together. One task after the other for each tank, so that a
+ * reading, a test and a touch on the wall never see a tank half changed; a long revision of the past runs beside
+ * them, a day at a time.
+ */
+export function makeWatchDesk(
+  given: Readonly<{
+    record: TankRecord
+    clock: () => number
+    tell: TellLive
+    newId: () => string
+    virtual?: boolean
+  }>
+): WatchDesk & Readonly<{ settled: () => Promise<void> }> {
+  const { record, clock, tell } = given
+  const tanks = new Map<string, WatchedTank>()
+  const queues = new Map<string, Promise<unknown>>()
+  const revisions = new Map<string, { fromMs: number; running: Promise<void> }>()
+  let lastTickMs: number | null = null
+  let lastFailure: string | null = null
+  let savedMinuteMs = Number.NEGATIVE_INFINITY
+
+  function inTurn<Answer>(tankId: string, task: () => Promise<Answer>): Promise<Answer> {
+    const before = queues.get(tankId) ?? Promise.resolve()
+    const turn = before.then(task, task)
+    queues.set(
+      tankId,
+      turn.catch((cause: unknown) => {
+        lastFailure = cause instanceof Error ? cause.message : String(cause)
+      })
+    )
+    return turn
+  }
+
+  const step = async (tank: WatchedTank): Promise<void> => {
+    await saveOutcome(record, tank, tank.watch.tick(clock()), tell)
+  }
+
+  /** Derives the past anew from a moment on, beside the tank's other tasks; several wishes become one. */
+  function revise(tank: WatchedTank, fromMs: number): Promise<void> {
+    const waiting = revisions.get(tank.tankId)
+    if (waiting !== undefined) {
+      waiting.fromMs = Math.min(waiting.fromMs, fromMs)
+      return waiting.running
+    }
+    const wish = { fromMs, running: Promise.resolve() }
+    wish.running = run().catch((cause: unknown) => {
+      revisions.delete(tank.tankId)
+      lastFailure = cause instanceof Error ? cause.message : String(cause)
+    })
+    revisions.set(tank.tankId, wish)
+    return wish.running
+
+    async function run(): Promise<void> {
+      await Promise.resolve()
+      while (wish.fromMs < Number.POSITIVE_INFINITY) {
+        const nextMs = wish.fromMs
+        wish.fromMs = Number.POSITIVE_INFINITY
+        const toMs = tank.watch.lastMinuteMs() ?? clock()
+        await reviseDerived({ record, tank, fromMs: nextMs, toMs, tell })
+      }
+      revisions.delete(tank.tankId)
+    }
+  }
+
+  async function load(tankId: string): Promise<void> {
+    const lastMinuteMs = (await record.settings())[lastMinuteSetting]
+    const tank = await loadTank(record, {
+      tankId,
+      nowMs: clock(),
+      lastMinuteMs: typeof lastMinuteMs === 'number' ? lastMinuteMs : null,
+      newId: given.newId
+    })
+    if (tank === null) tanks.delete(tankId)
+    else tanks.set(tankId, tank)
+  }
+
+  const withTank = async (tankId: string, task: (tank: WatchedTank) => Promise<void>): Promise<void> =>
+    inTurn(tankId, async () => {
+      const tank = tanks.get(tankId)
+      if (tank !== undefined) await task(tank)
+    })
+
+  return {
+    async readingsStored(stored) {
+      const byTank = new Map<string, typeof stored>()
+      for (const one of stored) {
+        if (one.answer.outcome !== 'stored') continue
+        byTank.set(one.reading.tankId, [...(byTank.get(one.reading.tankId) ?? []), one])
+      }
+      await Promise.all(
+        [...byTank].map(([tankId, list]) =>
+          withTank(tankId, async (tank) => {
+            const readings = list.map(({ reading, answer }) => ({ ...reading, atMs: answer.atMs }))
+            const { watch } = tank
+            for (const newest of watch.feed(readings)) tell(readingEvent(newest, watch.channels()))
+            const oldestMs = Math.min(...readings.map((reading) => reading.atMs))
+            const lastMinuteMs = watch.lastMinuteMs()
+            if (lastMinuteMs !== null && oldestMs < lastMinuteMs - lateMs) void revise(tank, oldestMs)
+            await step(tank)
+          })
+        )
+      )
+    },
+
+    lastKnown(readings) {
+      for (const reading of readings) tanks.get(reading.tankId)?.watch.lastKnown(reading)
+    },
+
+    entriesChanged: async ({ tankId, fromMs }) =>
+      withTank(tankId, async (tank) => {
+        const nowMs = clock()
+        const before = revisedFromMs(tank, fromMs)
+        await refreshTank(record, tank, { fromMs, nowMs })
+        await step(tank)
+        // What the page shows is put right at once; the rest of the past follows.
+        const revisedMs = Math.min(before, revisedFromMs(tank, fromMs))
+        const done = revise(tank, revisedMs)
+        if (nowMs - revisedMs <= lookBackMs) await done
+      }),
+
+    tankAdded: async (tankId) => inTurn(tankId, () => load(tankId)),
+
+    tankRemoved(tankId) {
+      tanks.delete(tankId)
+    },
+
+    connectionChanged(change) {
+      for (const tank of tanks.values()) tank.watch.connection(change)
+    },
+
+    async tick() {
+      const results = await Promise.allSettled([...tanks.keys()].map((tankId) => withTank(tankId, step)))
+      const failed = results.find((result) => result.status === 'rejected')
+      if (failed !== undefined) throw failed.reason
+      lastFailure = null
+      lastTickMs = clock()
+      const minute = Math.floor(lastTickMs / minuteMs) * minuteMs
+      if (minute === savedMinuteMs) return
+      savedMinuteMs = minute
+      await record.putSettings({ [lastMinuteSetting]: minute })
+    },
+
+    now(tankId) {
+      const tank = tanks.get(tankId)
+      if (tank === undefined) return null
+      const { watch, tests } = tank
+      return nowViewOf({ tankId, watch, tests, virtual: given.virtual ?? false, nowMs: clock() })
+    },
+
+    async alarms({ tankId, state, fromMs }) {
+      const nowMs = clock()
+      const asked = [...tanks.values()].filter((tank) => tankId === undefined || tank.tankId === tankId)
+      const lists = await Promise.all(asked.map((tank) => alarmsOf(record, tank, { fromMs, nowMs })))
+      return lists.flat().filter((alarm) => state === undefined || alarm.state === state)
+    },
+
+    async act(ask) {
+      for (const tank of tanks.values()) {
+        const answer = await inTurn(tank.tankId, async () => {
+          const outcome = tank.watch.ask(ask.id, personAsk(ask, clock()), clock())
+          if (outcome !== 'done') return outcome
+          await saveOutcome(record, tank, tank.watch.take(), tell)
+          await keepNote(ask, tank.tankId)
+          return outcome
+        })
+        if (answer !== 'unknown') return answer
+      }
+      return (await record.alarmChanges({ activationId: ask.id, limit: 1 })).length > 0
+        ? 'wrong-state'
+        : 'unknown'
+    },
+
+    health: () => ({ lastTickMs, lastFailure }),
+
+    async settled() {
+      await Promise.all([...queues.values()])
+      await Promise.all([...revisions.values()].map((wish) => wish.running))
+    }
+  }
+
+  async function keepNote(ask: AlarmAction, tankId: string): Promise<void> {
+    if (ask.note === undefined || ask.note === '') return
+    const atMs = clock()
+    const note = `Alarm, ${ask.action}: ${ask.note}`
+    await record.addEvent({ tankId, atMs, kind: 'note', note, by: ask.by, enteredAtMs: atMs })
+  }
+}
+
+function personAsk(ask: AlarmAction, nowMs: number): PersonAsk {
+  if (ask.action === 'shelve')
+    return { on: 'shelve', by: ask.by, untilMs: nowMs + (ask.minutes ?? 60) * minuteMs }
+  return { on: ask.action, by: ask.by }
+}

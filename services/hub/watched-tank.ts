@@ -1,0 +1,124 @@
+import type { LiveEvent } from '../contract/series-view.ts'
+import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import type { ManualTest } from '../tank/manual-test.ts'
+import type { Quantity } from '../tank/quantity.ts'
+import type { TankRecord } from '../tank/record.ts'
+import { emptySeries } from './derive.ts'
+import { makeTankWatch, type Outcome, type TankWatch } from './tank-watch.ts'
+
+/** One tank as the desk keeps it: its watch, and what has not reached the record yet. */
+export type WatchedTank = {
+  readonly tankId: string
+  readonly watch: TankWatch
+  tests: readonly ManualTest[]
+  unsaved: Unsaved
+}
+type Unsaved = { changes: AlarmChange[]; slots: Map<string, AlarmSlot>; derived: Outcome['derived'] }
+
+/** So far back a watch looks for what it judges by. */
+export const lookBackMs = 30 * 3_600_000
+/** A board's clock may run a little ahead. */
+const aheadMs = 120_000
+
+/** Builds the watch of a tank from the record; null where there is no such living tank. */
+export async function loadTank(
+  record: TankRecord,
+  given: Readonly<{ tankId: string; nowMs: number; lastMinuteMs: number | null; newId: () => string }>
+): Promise<WatchedTank | null> {
+  const { tankId, nowMs } = given
+  const tank = (await record.tanks()).find((one) => one.id === tankId)
+  if (tank === undefined) return null
+  const [tests, events, readings, slots, leads] = await Promise.all([
+    record.tests({ tankId }),
+    record.events({ tankId }),
+    record.readings({ tankId, fromMs: nowMs - lookBackMs, toMs: nowMs + aheadMs }),
+    record.alarmSlots(tankId),
+    leadsOf(record, tankId)
+  ])
+  const changes: AlarmChange[] = []
+  for (const { state, activationId } of slots)
+    if (state !== 'normal' && activationId !== null)
+      changes.push(...(await record.alarmChanges({ tankId, activationId })))
+  const watch = makeTankWatch({
+    tankId,
+    profile: tank.profile,
+    tests,
+    events,
+    readings,
+    leads,
+    slots,
+    changes,
+    ...(given.lastMinuteMs === null ? {} : { lastMinuteMs: given.lastMinuteMs }),
+    newId: given.newId
+  })
+  return { tankId, watch, tests, unsaved: nothingUnsaved() }
+}
+
+/** Takes over what the record says now of profile, tests, events, and of readings since a moment. */
+export async function refreshTank(
+  record: TankRecord,
+  tank: WatchedTank,
+  given: Readonly<{ fromMs: number; nowMs: number }>
+): Promise<void> {
+  const { tankId } = tank
+  const fromMs = Math.max(given.fromMs, given.nowMs - lookBackMs)
+  const [tanks, tests, events, readings, leads] = await Promise.all([
+    record.tanks(),
+    record.tests({ tankId }),
+    record.events({ tankId }),
+    record.readings({ tankId, fromMs, toMs: given.nowMs + aheadMs }),
+    leadsOf(record, tankId)
+  ])
+  const profile = tanks.find((one) => one.id === tankId)?.profile
+  tank.tests = tests
+  tank.watch.setLeads(leads)
+  // Readings that are known already change nothing; imported ones complete the past.
+  tank.watch.feed(readings)
+  tank.watch.setEntries({ ...(profile === undefined ? {} : { profile }), tests, events })
+}
+
+async function leadsOf(record: TankRecord, tankId: string): Promise<Partial<Record<Quantity, string>>> {
+  const leads: Partial<Record<Quantity, string>> = {}
+  for (const probe of await record.probes(tankId))
+    for (const { quantity, leading } of probe.quantities) if (leading) leads[quantity] = probe.name
+  return leads
+}
+
+/**
+ * Saves what a step of the watch brought forth, with whatever an earlier try could not save. Alarms are told even
+ * when the disk fails: they must ring all the more then.
+ */
+export async function saveOutcome(
+  record: TankRecord,
+  tank: WatchedTank,
+  outcome: Outcome,
+  tell: (event: LiveEvent) => void
+): Promise<void> {
+  const { unsaved, tankId } = tank
+  unsaved.changes.push(...outcome.changes)
+  for (const slot of outcome.slots) unsaved.slots.set(`${slot.kind} ${slot.subject}`, slot)
+  for (const quantity of ['nh3', 'co2'] as const) unsaved.derived[quantity].push(...outcome.derived[quantity])
+  const saving = { ...unsaved }
+  tank.unsaved = nothingUnsaved()
+  try {
+    const waits: Promise<unknown>[] = []
+    if (saving.changes.length > 0 || saving.slots.size > 0)
+      waits.push(record.saveAlarms({ slots: [...saving.slots.values()], changes: saving.changes }))
+    for (const quantity of ['nh3', 'co2'] as const) {
+      const points = saving.derived[quantity]
+      const [first, last] = [points[0], points.at(-1)]
+      if (first === undefined || last === undefined) continue
+      const span = { fromMs: first.atMs, toMs: last.atMs }
+      waits.push(record.replaceDerived({ tankId, quantity, ...span, points, revise: false }))
+    }
+    await Promise.all(waits)
+  } catch (cause) {
+    // Alarms are tried again; a minute of a computed series can be computed anew.
+    tank.unsaved = { changes: saving.changes, slots: saving.slots, derived: emptySeries() }
+    throw cause
+  } finally {
+    for (const event of outcome.live) tell(event)
+  }
+}
+
+const nothingUnsaved = (): Unsaved => ({ changes: [], slots: new Map(), derived: emptySeries() })

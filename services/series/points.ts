@@ -1,0 +1,2 @@
+/** A value at a moment: what every function of this room works on. */
+export type Point = Readonly<{ atMs: number; value: number }>

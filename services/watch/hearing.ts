@@ -1,0 +1,22 @@
+import type { Quantity } from '../tank/quantity.ts'
+
+const minuteMs = 60_000
+
+/** When a probe was last heard on one quantity, and how often it speaks. */
+export type Hearing = Readonly<{
+  probe: string
+  quantity: Quantity
+  /** Arrival of its last word, or since when anybody has been listening, whichever is later. */
+  lastHeardMs: number
+  everyMs: number
+}>
+
+/** A probe counts as silent after three of its intervals, and never before five minutes. */
+export const silentAfterMs = (everyMs: number): number => Math.max(3 * everyMs, 5 * minuteMs)
+
+/** Whether a word that should have come by now did not: a little over one interval. */
+export const isOverdue = (hearing: Hearing, nowMs: number): boolean =>
+  nowMs - hearing.lastHeardMs > 1.25 * hearing.everyMs + 15_000
+
+export const isSilent = (hearing: Hearing, nowMs: number): boolean =>
+  nowMs - hearing.lastHeardMs > silentAfterMs(hearing.everyMs)
