@@ -43,7 +43,8 @@ export async function openBroker(options: BrokerOptions): Promise<Broker> {
       done(null, maySubscribe({ boardName, topic: subscription.topic }, options) ? subscription : null)
     }
   })
-  aedes.on('clientReady', (client) => presence.came(client, linkOf(client)))
+  // Not `clientReady`: a board that hangs up at once has left before that, and would seem present for ever.
+  aedes.on('client', (client) => presence.came(client, linkOf(client)))
   aedes.on('clientDisconnect', (client) => presence.left(client))
   aedes.on('keepaliveTimeout', (client) => {
     linkOf(client).leftBecause = 'silent'
@@ -58,7 +59,7 @@ export async function openBroker(options: BrokerOptions): Promise<Broker> {
   anyError.on('error', (error: Error) => options.log.error({ error: error.message }, 'The broker failed.'))
 
   const gates = new Set<Duplex>()
-  const server = createServer((socket) => {
+  const server = createServer({ allowHalfOpen: true }, (socket) => {
     const link = newLink(socket.remoteAddress)
     const gate = openGate(socket, link)
     links.set(gate, link)

@@ -48,6 +48,7 @@ export function openPacketGate(socket: Socket, events: GateEvents): Duplex {
     if (passed === null) gate.destroy(new Error('packet too large or malformed'))
     else if (passed.length > 0 && !gate.push(passed)) socket.pause()
   })
+  // The socket stays half open until the gate has been read to its end: a board may send and hang up at once.
   socket.on('end', () => gate.push(null))
   socket.on('error', (error) => gate.destroy(error))
   socket.on('close', () => gate.destroy())

@@ -138,6 +138,29 @@ describe('acknowledged means kept', () => {
   })
 })
 
+describe('a board that hangs up at once', () => {
+  test('is heard to the end, also where its password was still being looked at', async () => {
+    let letIn: ((isRight: boolean) => void) | undefined
+    const { broker, messages, changes } = await openTestBroker({
+      authenticate: () =>
+        new Promise((resolve) => {
+          letIn = resolve
+        })
+    })
+    const raw = await connectRaw(broker.port)
+    raw.socket.write(connectPacket('b1', { name: 'reef' }))
+    await until(() => letIn !== undefined)
+    raw.socket.end(
+      Buffer.concat([publishPacket({ topic, payload: '24.5', packetId: 1 }), Buffer.from([0xe0, 0])])
+    )
+    await until(() => raw.socket.writableFinished)
+    await connectBoard(broker.port)
+    letIn?.(true)
+    await until(() => changes.some((change) => change.clientId === 'b1' && !change.connected))
+    expect(messages.map(({ payload }) => Buffer.from(payload).toString())).toEqual(['24.5'])
+  })
+})
+
 describe('a poisonous message', () => {
   test('is acknowledged and done with; its neighbours of the same and of another board are untouched', async () => {
     const kept: number[] = []
@@ -196,6 +219,12 @@ describe.skipIf(mosquittoPub === undefined)(
       expect(messages[0]).toMatchObject({ qos: 0, retained: true, packetId: null })
       await until(() => changes.length === 2)
       expect(changes.map((change) => change.why)).toEqual(['connected', 'goodbye'])
+    })
+    test('loses nothing in twenty quick calls at QoS 0, and none of them seems present afterwards', async () => {
+      const { broker, messages, changes } = await openTestBroker()
+      for (let round = 0; round < 20; round += 1) await run(broker.port, '-m', '24.5')
+      await until(() => messages.length === 20 && changes.length === 40)
+      expect(broker.connections()).toEqual([])
     })
     test('with MQTT 5 is refused, and we are told which board it was', async () => {
       const { broker, mqtt5, messages } = await openTestBroker()

@@ -107,8 +107,20 @@ export function textField(text: string): Buffer {
   const bytes = Buffer.from(text)
   return Buffer.concat([Buffer.from([bytes.length >> 8, bytes.length & 255]), bytes])
 }
-export const connectPacket = (clientId: string, flags = 2): Buffer =>
-  packetOf(0x10, Buffer.concat([textField('MQTT'), Buffer.from([4, flags, 0, 0]), textField(clientId)]))
+/** A clean session, without keepalive unless said, with a user name if one is given (section 3.1). */
+export const connectPacket = (
+  clientId: string,
+  given: Readonly<{ name?: string; keepaliveS?: number }> = {}
+): Buffer =>
+  packetOf(
+    0x10,
+    Buffer.concat([
+      textField('MQTT'),
+      Buffer.from([4, given.name === undefined ? 0x02 : 0x82, 0, given.keepaliveS ?? 0]),
+      textField(clientId),
+      given.name === undefined ? Buffer.alloc(0) : textField(given.name)
+    ])
+  )
 export const publishPacket = (
   given: Readonly<{ topic: string; payload: Buffer | string; packetId: number; dup?: boolean }>
 ): Buffer =>

@@ -185,8 +185,7 @@ describe('who came and who left', () => {
       'silent',
       async (port) => {
         const raw = await connectRaw(port)
-        // Keepalive of one second, the last two bytes before the client id.
-        raw.socket.write(Buffer.from([0x10, 14, 0, 4, 77, 81, 84, 84, 4, 2, 0, 1, 0, 2, 98, 49]))
+        raw.socket.write(connectPacket('b1', { keepaliveS: 1 }))
       }
     ],
     [
