@@ -1,0 +1,100 @@
+/** One step of a series as the house thinned it to the pixels: nothing between min and max is lost. */
+export type TrackPoint = Readonly<{
+  atMs: number
+  mean: number | null
+  min: number | null
+  max: number | null
+  flag: number
+}>
+
+export type XY = Readonly<{ x: number; y: number }>
+
+/** What the chart draws of a track, ready columns; a gap is a point that is no number. */
+export type LaneColumns = Readonly<{
+  line: readonly XY[]
+  low: readonly XY[]
+  high: readonly XY[]
+  /** Suspect and failed steps, drawn as hollow marks and left out of the line. */
+  hollow: readonly XY[]
+  lowest: number | null
+  highest: number | null
+  lastMs: number | null
+  lastValue: number | null
+}>
+
+const clamp = (value: number, rim: Readonly<{ bottom: number; top: number }> | null): number =>
+  rim === null ? value : Math.min(rim.top, Math.max(rim.bottom, value))
+
+/**
+ * Turns a track into columns. Steps further apart than `gapMs` are not joined: a silence stays a gap.
+ * A failed step (flag 4) never joins the line; a suspect one (flag 3) joins it and gets a hollow mark.
+ */
+export function laneColumns(
+  given: Readonly<{
+    points: readonly TrackPoint[]
+    fromMs: number
+    gapMs: number
+    rim: Readonly<{ bottom: number; top: number }> | null
+  }>
+): LaneColumns {
+  const { points, fromMs, gapMs, rim } = given
+  const line: XY[] = []
+  const low: XY[] = []
+  const high: XY[] = []
+  const hollow: XY[] = []
+  let lowest: number | null = null
+  let highest: number | null = null
+  let lastMs: number | null = null
+  let lastValue: number | null = null
+  for (const point of points) {
+    if (point.atMs < fromMs || point.mean === null) continue
+    if (point.flag === 3 || point.flag === 4) hollow.push({ x: point.atMs, y: clamp(point.mean, rim) })
+    if (point.flag === 4 || point.flag === 9) continue
+    if (lastMs !== null && point.atMs - lastMs > gapMs) {
+      const breakAt = { x: lastMs + 1, y: Number.NaN }
+      line.push(breakAt)
+      low.push(breakAt)
+      high.push(breakAt)
+    }
+    const min = point.min ?? point.mean
+    const max = point.max ?? point.mean
+    line.push({ x: point.atMs, y: clamp(point.mean, rim) })
+    low.push({ x: point.atMs, y: clamp(min, rim) })
+    high.push({ x: point.atMs, y: clamp(max, rim) })
+    lowest = lowest === null ? min : Math.min(lowest, min)
+    highest = highest === null ? max : Math.max(highest, max)
+    lastMs = point.atMs
+    lastValue = point.mean
+  }
+  return { line, low, high, hollow, lowest, highest, lastMs, lastValue }
+}
+
+/**
+ * Adds a live value to a track: into the running step where it falls in it, else as a new step, and lets go of
+ * what is older than `keepMs`. The answer never grows beyond the steps that fit into `keepMs`.
+ */
+export function appendLive(
+  points: readonly TrackPoint[],
+  live: Readonly<{ atMs: number; value: number; low?: number; high?: number; flag: number }>,
+  step: Readonly<{ stepMs: number; keepMs: number }>
+): readonly TrackPoint[] {
+  const startMs = Math.floor(live.atMs / step.stepMs) * step.stepMs
+  const low = live.low ?? live.value
+  const high = live.high ?? live.value
+  const last = points.at(-1)
+  if (last !== undefined && last.atMs >= startMs + step.stepMs) return points
+  const isRunning = last !== undefined && last.atMs >= startMs
+  const kept = (isRunning ? points.slice(0, -1) : points).filter(
+    (point) => point.atMs >= live.atMs - step.keepMs
+  )
+  const merged: TrackPoint = isRunning
+    ? {
+        atMs: last.atMs,
+        mean: live.value,
+        min: Math.min(last.min ?? low, low),
+        max: Math.max(last.max ?? high, high),
+        flag: Math.max(last.flag, live.flag)
+      }
+    : { atMs: startMs, mean: live.value, min: low, max: high, flag: live.flag }
+  return [...kept, merged]
+}

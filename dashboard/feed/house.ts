@@ -1,0 +1,105 @@
+import type { AlarmView } from '../../services/contract/alarm-view.ts'
+import type { EventView } from '../../services/contract/event-entry.ts'
+import type { HouseSettings, MeView, RefusedView } from '../../services/contract/house-entry.ts'
+import type { NowView } from '../../services/contract/now-view.ts'
+import type { SeriesView } from '../../services/contract/series-view.ts'
+import type { TankProfileBody, TankView } from '../../services/contract/tank-profile.ts'
+import type { TestView } from '../../services/contract/test-entry.ts'
+import type { Client } from './client.ts'
+
+export type ProbeView = Readonly<{
+  id: string
+  tankId: string
+  name: string
+  firstAtMs: number
+  quantities: readonly Readonly<{
+    quantity: string
+    leading: boolean
+    lastAtMs: number | null
+    lastValue: number | null
+    lastFlag: number | null
+    conflicts: number
+  }>[]
+}>
+export type TabletView = Readonly<{
+  id: string
+  label: string
+  role: string
+  createdAtMs: number
+  lastSeenMs: number
+}>
+export type BoardView = Readonly<{
+  id: string
+  name: string
+  tankIds: readonly string[]
+  createdAtMs: number
+}>
+/** A code that lets one screen in; `reachable` is false while only this machine can reach the watch. */
+export type TabletInvite = Readonly<{
+  code: string
+  url: string
+  qrSvg: string
+  expiresAtMs: number
+  reachable: boolean
+}>
+export type Made = Readonly<{ id: string }>
+
+const at = (text: string): string => encodeURIComponent(text)
+const tank = (id: string): string => `/api/tanks/${at(id)}`
+
+/** Every question this page asks of the house, by name. */
+export function makeHouseCalls(client: Client) {
+  return {
+    me: () => client.get<MeView>('/api/me'),
+    setup: (body: Readonly<{ code: string; password: string; settings?: Partial<HouseSettings> }>) =>
+      client.send<unknown>('POST', '/api/setup', body),
+    logIn: (password: string) => client.send<unknown>('POST', '/api/session', { password }),
+    logOut: () => client.send<unknown>('DELETE', '/api/session'),
+    join: (code: string) => client.send<unknown>('POST', '/api/tablets/join', { code }),
+    changeSettings: (change: Partial<HouseSettings>) =>
+      client.send<HouseSettings>('PUT', '/api/settings', change),
+
+    tanks: () => client.get<readonly TankView[]>('/api/tanks'),
+    addTank: (body: TankProfileBody & { id?: string }) => client.send<Made>('POST', '/api/tanks', body),
+    changeTank: (id: string, change: Partial<TankProfileBody>) =>
+      client.send<TankView>('PATCH', tank(id), change),
+    archiveTank: (id: string) => client.send<unknown>('DELETE', tank(id)),
+    now: (id: string) => client.get<NowView>(`${tank(id)}/now`),
+    series: (id: string, quantity: string, ask: Readonly<{ fromMs: number; toMs: number; points: number }>) =>
+      client.get<SeriesView>(
+        `${tank(id)}/series/${at(quantity)}?from=${ask.fromMs}&to=${ask.toMs}&points=${ask.points}`
+      ),
+
+    tests: (id: string) => client.get<readonly TestView[]>(`${tank(id)}/tests`),
+    changeTest: (id: string, testId: string, change: unknown) =>
+      client.send<unknown>('PATCH', `${tank(id)}/tests/${at(testId)}`, change),
+    withdrawTest: (id: string, testId: string) =>
+      client.send<unknown>('DELETE', `${tank(id)}/tests/${at(testId)}`),
+    events: (id: string) => client.get<readonly EventView[]>(`${tank(id)}/events`),
+    withdrawEvent: (id: string, eventId: string) =>
+      client.send<unknown>('DELETE', `${tank(id)}/events/${at(eventId)}`),
+    post: (path: string, body: unknown) => client.send<Made>('POST', path, body),
+
+    alarms: (id: string) => client.get<readonly AlarmView[]>(`/api/alarms?tank=${at(id)}`),
+    actOnAlarm: (
+      id: string,
+      action: 'acknowledge' | 'shelve' | 'unshelve' | 'reset',
+      body: Readonly<Record<string, unknown>>
+    ) => client.send<unknown>('POST', `/api/alarms/${at(id)}/${action}`, body),
+
+    probes: (id: string) => client.get<readonly ProbeView[]>(`/api/probes?tank=${at(id)}`),
+    renameProbe: (id: string, name: string) =>
+      client.send<unknown>('PATCH', `/api/probes/${at(id)}`, { name }),
+    refused: () => client.get<RefusedView>('/api/refused'),
+
+    tablets: () => client.get<readonly TabletView[]>('/api/tablets'),
+    inviteTablet: (body: Readonly<{ label: string; role: 'wall' | 'helper' }>) =>
+      client.send<TabletInvite>('POST', '/api/tablets', body),
+    endTablet: (id: string) => client.send<unknown>('DELETE', `/api/tablets/${at(id)}`),
+    boards: () => client.get<readonly BoardView[]>('/api/boards'),
+    addBoard: (body: Readonly<{ name: string; tankIds: readonly string[] }>) =>
+      client.send<Readonly<{ id: string; name: string; password: string }>>('POST', '/api/boards', body),
+    endBoard: (id: string) => client.send<unknown>('DELETE', `/api/boards/${at(id)}`)
+  }
+}
+export type HouseCalls = ReturnType<typeof makeHouseCalls>

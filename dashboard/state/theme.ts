@@ -1,0 +1,36 @@
+import { computed, effect, signal } from '@preact/signals'
+import { hourOf } from '../words/moments.ts'
+import { reader } from './house.ts'
+import { recall, remember } from './memory.ts'
+import { nowMs } from './pulse.ts'
+import { tank } from './route.ts'
+
+export const themes = ['clock', 'paper', 'night'] as const
+export type Theme = (typeof themes)[number]
+
+const stored = recall('theme')
+export const theme = signal<Theme>(themes.find((name) => name === stored) ?? 'clock')
+
+const nightFromHour = 20
+const nightToHour = 7
+/** Night in the tank's own zone, whatever zone the tablet thinks it is in. */
+export const isNight = computed(() => {
+  const hour = hourOf(nowMs.value, { ...reader.value, timeZone: tank.value?.profile.timeZone })
+  return hour >= nightFromHour || hour < nightToHour
+})
+export const shownTheme = computed<'paper' | 'night'>(() =>
+  theme.value === 'clock' ? (isNight.value ? 'night' : 'paper') : theme.value
+)
+
+export function chooseTheme(next: Theme): void {
+  theme.value = next
+  remember('theme', next)
+}
+
+export const startTheme = (): (() => void) =>
+  effect(() => {
+    document.documentElement.dataset.theme = shownTheme.value
+    document
+      .querySelector('meta[name="theme-color"]')
+      ?.setAttribute('content', shownTheme.value === 'night' ? '#100f0d' : '#f6f1e6')
+  })

@@ -1,0 +1,58 @@
+import { useEffect } from 'preact/hooks'
+import type { AlarmView } from '../../services/contract/alarm-view.ts'
+import { alarmList, loadAlarms } from '../state/alarm-list.ts'
+import { standingAlarms } from '../state/alarms.ts'
+import { reader } from '../state/house.ts'
+import { nowMs } from '../state/pulse.ts'
+import { addressOf, tank, tankId } from '../state/route.ts'
+import { now } from '../state/watch.ts'
+import { momentWords } from '../words/moments.ts'
+import { say } from '../words/say.ts'
+import { PriorityGlyph } from './glyph.tsx'
+import { AlarmStrip } from './wall/alarm-strip.tsx'
+
+/** Alarms that stand, and those that are over. */
+export function AlarmsScreen() {
+  const alarms = now.value?.alarms
+  useEffect(() => void loadAlarms(), [tankId.value, alarms?.map((alarm) => alarm.state).join()])
+  const standing = standingAlarms.value
+  const others = (alarmList.value ?? []).filter((alarm) => !standing.some((one) => one.id === alarm.id))
+  return (
+    <div class="page">
+      <h1>{say.alarm.title}</h1>
+      <section class="stack" aria-label={say.alarm.standing}>
+        {standing.length === 0 ? (
+          <p class="lead">{say.alarm.none}</p>
+        ) : (
+          standing.map((alarm) => <AlarmStrip key={alarm.id} alarm={alarm} />)
+        )}
+      </section>
+      <section class="sheet">
+        <h2>{say.alarm.past}</h2>
+        {others.length === 0 ? (
+          <p class="soft">{say.alarm.nonePast}</p>
+        ) : (
+          <ul class="list">
+            {others.map((alarm) => (
+              <Past key={alarm.id} alarm={alarm} />
+            ))}
+          </ul>
+        )}
+      </section>
+    </div>
+  )
+}
+
+function Past({ alarm }: Readonly<{ alarm: AlarmView }>) {
+  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  return (
+    <li>
+      <PriorityGlyph priority={alarm.priority} size={22} />
+      <a class="grow tall-link" href={addressOf('alarm', alarm.tankId, alarm.id)}>
+        {alarm.words.what}
+      </a>
+      <span class="soft">{momentWords(alarm.raisedAtMs, nowMs.value, local)}</span>
+      <span>{say.alarm.state[alarm.state]}</span>
+    </li>
+  )
+}

@@ -1,0 +1,110 @@
+import type { ComponentType } from 'preact'
+import { useEffect, useState } from 'preact/hooks'
+import { isAway, isLoaded, loadHouse, me, tanks } from '../state/house.ts'
+import { route, type Screen, tankId } from '../state/route.ts'
+import { watchTank } from '../state/watch.ts'
+import { say } from '../words/say.ts'
+import { Nav } from './nav.tsx'
+import { ToastBar } from './toast-bar.tsx'
+import { Announcer } from './wall/announcer.tsx'
+import { NowScreen } from './wall/now-screen.tsx'
+
+/** Every screen but the wall is loaded when it is first opened. */
+const later: Readonly<Record<Exclude<Screen, 'now'>, () => Promise<ComponentType>>> = {
+  alarms: async () => (await import('./alarms-screen.tsx')).AlarmsScreen,
+  alarm: async () => (await import('./alarm-screen.tsx')).AlarmScreen,
+  tests: async () => (await import('./tests/tests-screen.tsx')).TestsScreen,
+  diary: async () => (await import('./diary/diary-screen.tsx')).DiaryScreen,
+  probes: async () => (await import('./probes-screen.tsx')).ProbesScreen,
+  tank: async () => (await import('./tank-screen.tsx')).TankScreen,
+  house: async () => (await import('./house/house-screen.tsx')).HouseScreen,
+  setup: async () => (await import('./setup/setup-screen.tsx')).SetupScreen,
+  login: async () => (await import('./login-screen.tsx')).LoginScreen,
+  join: async () => (await import('./join-screen.tsx')).JoinScreen
+}
+
+/** What this visitor must see first: joining, the set-up, the log-in; then what was asked for. */
+function screenToShow(): Screen {
+  const { screen } = route.value
+  if (screen === 'join') return 'join'
+  if (me.value?.setupDone === false) return 'setup'
+  if (me.value?.role == null) return 'login'
+  return screen === 'login' ? 'now' : screen
+}
+
+export function App() {
+  const watched = me.value?.role == null ? null : tankId.value
+  useEffect(() => {
+    if (watched === null) return
+    return watchTank(watched)
+  }, [watched])
+  useEffect(() => {
+    if (isLoaded.value) return
+    void loadHouse()
+    const timer = setInterval(() => isAway.value && void loadHouse(), 4_000)
+    return () => clearInterval(timer)
+  }, [])
+
+  if (!isLoaded.value) return <Waiting />
+  const screen = screenToShow()
+  const hasFrame = !(
+    screen === 'join' ||
+    screen === 'login' ||
+    (screen === 'setup' && tanks.value.length === 0)
+  )
+  return (
+    <>
+      <button type="button" class="skip" onClick={() => document.getElementById('page')?.focus()}>
+        {say.frame.skip}
+      </button>
+      <main
+        id="page"
+        tabIndex={-1}
+        class={screen === 'now' && tanks.value.length > 0 ? 'main main-wall' : 'main'}
+      >
+        {screen === 'now' ? <NowScreen /> : <Later key={screen} screen={screen} />}
+      </main>
+      {hasFrame && <Nav />}
+      <Announcer />
+      <ToastBar />
+    </>
+  )
+}
+
+function Waiting() {
+  return (
+    <main class="main page page-narrow" aria-live="polite">
+      <h1>{isAway.value ? say.frame.away : say.frame.loading}</h1>
+      {isAway.value && (
+        <>
+          <p>{say.frame.awayWhat}</p>
+          <button type="button" class="button" onClick={() => void loadHouse()}>
+            {say.frame.tryAgain}
+          </button>
+        </>
+      )}
+    </main>
+  )
+}
+
+function Later({ screen }: Readonly<{ screen: Exclude<Screen, 'now'> }>) {
+  const [Loaded, setLoaded] = useState<ComponentType | 'failed' | null>(null)
+  const load = (): void => {
+    setLoaded(null)
+    later[screen]()
+      .then((component) => setLoaded(() => component))
+      .catch(() => setLoaded('failed'))
+  }
+  useEffect(load, [])
+  if (Loaded === null) return <p class="page">{say.frame.loading}</p>
+  if (Loaded === 'failed')
+    return (
+      <div class="page page-narrow" role="alert">
+        <h1>{say.frame.broken}</h1>
+        <button type="button" class="button" onClick={load}>
+          {say.frame.tryAgain}
+        </button>
+      </div>
+    )
+  return <Loaded />
+}

@@ -1,0 +1,161 @@
+import { useState } from 'preact/hooks'
+import type { TankProfileBody } from '../../../services/contract/tank-profile.ts'
+import { reader } from '../../state/house.ts'
+import { say } from '../../words/say.ts'
+import { speciesIdOf, speciesWords } from '../../words/species-name.ts'
+import { showTemperature } from '../../words/units.ts'
+import { Choice, Field } from './field.tsx'
+
+type Kit = TankProfileBody['kit']
+export type Fish = Readonly<{ id: string; count: number }>
+
+/** In what the kit reports, asked once with its reason. */
+export function KitFields({ kit, onChange }: Readonly<{ kit: Kit; onChange: (kit: Kit) => void }>) {
+  const { bases } = say.setup
+  return (
+    <div class="stack">
+      <p class="soft">{say.setup.kitLead}</p>
+      <Choice
+        legend={say.setup.kitAmmonia}
+        isTight
+        options={(['NH3', 'NH4', 'N'] as const).map((name) => ({ name, words: bases[name] }))}
+        value={kit.ammoniaBasis}
+        onChoose={(ammoniaBasis) => onChange({ ...kit, ammoniaBasis })}
+      />
+      <Choice
+        legend={say.setup.kitNitrite}
+        isTight
+        options={(['NO2', 'N'] as const).map((name) => ({ name, words: bases[name] }))}
+        value={kit.nitriteBasis}
+        onChoose={(nitriteBasis) => onChange({ ...kit, nitriteBasis })}
+      />
+      <Choice
+        legend={say.setup.kitNitrate}
+        isTight
+        options={(['NO3', 'N'] as const).map((name) => ({ name, words: bases[name] }))}
+        value={kit.nitrateBasis}
+        onChoose={(nitrateBasis) => onChange({ ...kit, nitrateBasis })}
+      />
+    </div>
+  )
+}
+
+export type Heating = Readonly<{ isHeated: boolean; watts: string; setpoint: string }>
+
+export function HeatFields({
+  heat,
+  onChange
+}: Readonly<{ heat: Heating; onChange: (heat: Heating) => void }>) {
+  return (
+    <div class="stack">
+      <Choice
+        legend={say.setup.heated}
+        isTight
+        options={[
+          { name: 'yes', words: say.setup.heatedYes },
+          { name: 'no', words: say.setup.heatedNo }
+        ]}
+        value={heat.isHeated ? 'yes' : 'no'}
+        onChoose={(name) => onChange({ ...heat, isHeated: name === 'yes' })}
+      />
+      {heat.isHeated && (
+        <>
+          <Field
+            label={say.setup.watts}
+            hint={say.setup.wattsHint}
+            type="decimal"
+            isShort
+            value={heat.watts}
+            onInput={(watts) => onChange({ ...heat, watts })}
+          />
+          <Field
+            label={say.setup.setpoint(showTemperature(0, reader.value).unit)}
+            hint={say.setup.setpointHint}
+            type="decimal"
+            isShort
+            value={heat.setpoint}
+            onInput={(setpoint) => onChange({ ...heat, setpoint })}
+          />
+        </>
+      )}
+    </div>
+  )
+}
+
+/** Species that live there already, each with its count. */
+export function FishFields({
+  fish,
+  onChange
+}: Readonly<{ fish: readonly Fish[]; onChange: (fish: readonly Fish[]) => void }>) {
+  const [name, setName] = useState('')
+  const [fault, setFault] = useState<string | null>(null)
+  function add(): void {
+    const id = speciesIdOf(name)
+    setFault(id === null ? say.setup.fishFault : null)
+    if (id === null) return
+    setName('')
+    if (!fish.some((one) => one.id === id)) onChange([...fish, { id, count: 1 }])
+  }
+  return (
+    <div class="stack">
+      <ul class="list">
+        {fish.map((one) => (
+          <li key={one.id}>
+            <i class="grow">{speciesWords(one.id)}</i>
+            <Counter
+              value={one.count}
+              label={`${say.setup.fishCount}: ${speciesWords(one.id)}`}
+              onChange={(count) =>
+                onChange(fish.map((other) => (other.id === one.id ? { ...one, count } : other)))
+              }
+            />
+            <button
+              type="button"
+              class="button button-quiet"
+              aria-label={`${say.setup.removeFish}: ${speciesWords(one.id)}`}
+              onClick={() => onChange(fish.filter((other) => other.id !== one.id))}
+            >
+              {say.setup.removeFish}
+            </button>
+          </li>
+        ))}
+      </ul>
+      <Field
+        label={say.setup.fishName}
+        hint={say.diary.speciesHint}
+        value={name}
+        onInput={setName}
+        fault={fault}
+      />
+      <p>
+        <button type="button" class="button" onClick={add} disabled={name.trim() === ''}>
+          {say.setup.addFish}
+        </button>
+      </p>
+    </div>
+  )
+}
+
+/** A count that a wet thumb can set. */
+export function Counter(
+  given: Readonly<{ value: number; label: string; onChange: (value: number) => void; least?: number }>
+) {
+  const { value, label, onChange, least = 1 } = given
+  return (
+    <fieldset class="counter" aria-label={label}>
+      <button
+        type="button"
+        class="button"
+        aria-label={say.diary.oneFewer}
+        disabled={value <= least}
+        onClick={() => onChange(value - 1)}
+      >
+        −
+      </button>
+      <output aria-live="polite">{value}</output>
+      <button type="button" class="button" aria-label={say.diary.oneMore} onClick={() => onChange(value + 1)}>
+        +
+      </button>
+    </fieldset>
+  )
+}

@@ -1,0 +1,55 @@
+import { standingAlarms } from '../state/alarms.ts'
+import { may, tanks } from '../state/house.ts'
+import { addressOf, goTo, route, type Screen, tankId } from '../state/route.ts'
+import { say } from '../words/say.ts'
+
+type Place = keyof typeof say.frame.screens
+
+/** A slim bar of words at the foot, for wet thumbs. Shows only what this session may do. */
+export function Nav() {
+  const places: readonly Place[] = [
+    'now',
+    'alarms',
+    ...(may('test') ? (['tests'] as const) : []),
+    ...(may('event') ? (['diary'] as const) : []),
+    ...(may('amend') ? (['probes'] as const) : []),
+    ...(may('keep-house') ? (['tank', 'house'] as const) : [])
+  ]
+  const count = standingAlarms.value.length
+  return (
+    <nav class="nav" aria-label={say.frame.nav}>
+      <ul>
+        {places.map((place) => (
+          <li key={place}>
+            <a href={addressOf(place)} aria-current={isHere(place, route.value.screen) ? 'page' : undefined}>
+              {say.frame.screens[place]}
+              {place === 'alarms' && count > 0 && <b class="nav-count">{count}</b>}
+            </a>
+          </li>
+        ))}
+      </ul>
+      <p class="nav-name" aria-hidden="true">
+        {say.frame.name}
+      </p>
+      {tanks.value.length > 1 && (
+        <select
+          class="nav-tank"
+          aria-label={say.wall.otherTank}
+          value={tankId.value ?? ''}
+          onChange={(event) =>
+            goTo(route.value.screen === 'alarm' ? 'now' : route.value.screen, event.currentTarget.value)
+          }
+        >
+          {tanks.value.map((tank) => (
+            <option key={tank.id} value={tank.id}>
+              {tank.profile.name}
+            </option>
+          ))}
+        </select>
+      )}
+    </nav>
+  )
+}
+
+const isHere = (place: Place, screen: Screen): boolean =>
+  place === screen || (place === 'alarms' && screen === 'alarm')

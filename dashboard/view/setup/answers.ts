@@ -1,0 +1,68 @@
+import type { TankProfileBody } from '../../../services/contract/tank-profile.ts'
+import type { Reader } from '../../words/reader.ts'
+import { celsiusFromShown, litresFromShown } from '../../words/units.ts'
+import type { Fish, Heating } from '../form/tank-fields.tsx'
+import { parseTyped } from '../form/typed-number.ts'
+
+export type StartAnswer = NonNullable<TankProfileBody['start']>['answer']
+export const startAnswers = [
+  'dry',
+  'filled',
+  'fish-new',
+  'fish-established'
+] as const satisfies readonly StartAnswer[]
+
+/** Everything the set-up has gathered about the tank so far, as typed. */
+export type Answers = Readonly<{
+  start: StartAnswer | null
+  name: string
+  volume: string
+  heat: Heating
+  fish: readonly Fish[]
+  kit: TankProfileBody['kit']
+}>
+export const noAnswers: Answers = {
+  start: null,
+  name: '',
+  volume: '',
+  heat: { isHeated: true, watts: '', setpoint: '' },
+  fish: [],
+  kit: { ammoniaBasis: 'NH3', nitriteBasis: 'NO2', nitrateBasis: 'NO3' }
+}
+
+export const hasFish = (start: StartAnswer | null): boolean =>
+  start === 'fish-new' || start === 'fish-established'
+
+/** Litres of a typed volume; null where it is none. */
+export function litresOf(text: string, reader: Reader): number | null {
+  const typed = parseTyped(text)
+  if (typed === null || typed <= 0) return null
+  return Math.round(litresFromShown(typed, reader) * 100) / 100
+}
+
+/** Heater and setpoint as the profile keeps them; what was not typed stays unknown. */
+export function heatingOf(heat: Heating, reader: Reader): Readonly<{ heaterW?: number; setpointC?: number }> {
+  if (!heat.isHeated) return { heaterW: 0 }
+  const watts = parseTyped(heat.watts)
+  const setpoint = parseTyped(heat.setpoint)
+  return {
+    ...(watts === null ? {} : { heaterW: watts }),
+    ...(setpoint === null ? {} : { setpointC: Math.round(celsiusFromShown(setpoint, reader) * 100) / 100 })
+  }
+}
+
+/** The profile that the answers make; null while name or volume is missing. */
+export function profileOf(answers: Answers, reader: Reader, nowMs: number): TankProfileBody | null {
+  const volumeL = litresOf(answers.volume, reader)
+  const name = answers.name.trim()
+  if (volumeL === null || name === '' || answers.start === null) return null
+  return {
+    name,
+    volumeL,
+    ...heatingOf(answers.heat, reader),
+    ...(hasFish(answers.start) && answers.fish.length > 0 ? { species: [...answers.fish] } : {}),
+    start: { answer: answers.start, atMs: Math.round(nowMs) },
+    kit: answers.kit,
+    timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC'
+  }
+}

@@ -1,0 +1,129 @@
+import { useEffect } from 'preact/hooks'
+import type { Reader } from '../../words/reader.ts'
+import { say } from '../../words/say.ts'
+import { shortDigitsOf } from '../../words/units.ts'
+import { type Draft, dilutions, press } from './draft.ts'
+
+const keys = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', 'erase'] as const
+
+/** Our own pad: big keys for one thumb, the keeper's own kit steps above it, and the keyboard works too. */
+export function NumberPad(
+  given: Readonly<{
+    draft: Draft
+    onChange: (draft: Draft) => void
+    steps: readonly number[]
+    unit: string
+    reader: Reader
+    name: string
+  }>
+) {
+  const { draft, onChange, steps, reader } = given
+  useEffect(() => {
+    const follow = (event: KeyboardEvent): void => {
+      if (event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement) return
+      if (event.ctrlKey || event.metaKey || event.altKey) return
+      const key = event.key === ',' ? '.' : event.key === 'Backspace' ? 'erase' : event.key
+      if (!(keys as readonly string[]).includes(key)) return
+      event.preventDefault()
+      onChange(press(draft, key))
+    }
+    window.addEventListener('keydown', follow)
+    return () => window.removeEventListener('keydown', follow)
+  }, [draft, onChange])
+
+  const step = (value: number): string => shortDigitsOf(value, 3, reader)
+  const first = steps.find((value) => value > 0)
+  const last = steps.at(-1)
+  const isChosen = (value: number, limit: Draft['limit']): boolean =>
+    draft.limit === limit && draft.text !== '' && Number(draft.text) === value
+  const choose = (value: number, limit: Draft['limit']): void =>
+    onChange({ ...draft, text: String(value), limit })
+
+  return (
+    <div class="pad">
+      <p class="pad-shown" aria-live="polite">
+        <span class="pad-name">{given.name}</span>
+        <span class="pad-digits">
+          {draft.limit === 'at-least' ? '≥ ' : draft.limit === 'at-most' ? '≤ ' : ''}
+          {draft.text === '' ? <span class="pad-empty">–</span> : draft.text}
+        </span>
+        <span class="pad-unit">
+          {given.unit}
+          {draft.dilutedTimes > 1 ? ` ×${draft.dilutedTimes}` : ''}
+        </span>
+      </p>
+      {steps.length > 0 && (
+        <fieldset class="pad-steps" aria-label={say.tests.steps}>
+          {first !== undefined && (
+            <button
+              type="button"
+              aria-pressed={isChosen(first, 'at-most')}
+              onClick={() => choose(first, 'at-most')}
+            >
+              {say.tests.below(step(first))}
+            </button>
+          )}
+          {steps.map((value) => (
+            <button
+              key={value}
+              type="button"
+              aria-pressed={isChosen(value, 'exact')}
+              onClick={() => choose(value, 'exact')}
+            >
+              {step(value)}
+            </button>
+          ))}
+          {last !== undefined && (
+            <button
+              type="button"
+              aria-pressed={isChosen(last, 'at-least')}
+              onClick={() => choose(last, 'at-least')}
+            >
+              {say.tests.above(step(last))}
+            </button>
+          )}
+        </fieldset>
+      )}
+      <fieldset class="pad-keys" aria-label={say.tests.pad}>
+        {keys.map((key) => (
+          <button
+            key={key}
+            type="button"
+            aria-label={key === 'erase' ? say.tests.erase : key === '.' ? say.tests.point : undefined}
+            onClick={() => onChange(press(draft, key))}
+          >
+            {key === 'erase' ? '⌫' : key}
+          </button>
+        ))}
+      </fieldset>
+      <div class="pad-turns">
+        {steps.length === 0 &&
+          (['at-most', 'at-least'] as const).map((limit) => (
+            <button
+              key={limit}
+              type="button"
+              aria-pressed={draft.limit === limit}
+              onClick={() => onChange({ ...draft, limit: draft.limit === limit ? 'exact' : limit })}
+            >
+              {limit === 'at-most' ? say.tests.orLess : say.tests.orMore}
+            </button>
+          ))}
+        <label class="pad-dilution">
+          <span class="for-ears">{say.tests.diluted}</span>
+          <select
+            value={String(draft.dilutedTimes)}
+            onChange={(event) => onChange({ ...draft, dilutedTimes: Number(event.currentTarget.value) })}
+          >
+            {dilutions.map((times) => (
+              <option key={times} value={String(times)}>
+                {times === 1 ? say.tests.notDiluted : say.tests.dilutedTimes(times)}
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
+      {draft.dilutedTimes > 1 && <p class="soft">{say.tests.dilutedWhat(draft.dilutedTimes)}</p>}
+      {steps.length === 0 && <p class="soft">{say.tests.noSteps}</p>}
+    </div>
+  )
+}

@@ -1,0 +1,128 @@
+import { useEffect, useRef } from 'preact/hooks'
+import { type LaneChart, type LanePaint, laneAirPx, openLaneChart } from '../../chart/lane-chart.ts'
+import { laneColumns } from '../../chart/lane-columns.ts'
+import { type LaneFacts, laneFromMs } from '../../chart/lane-facts.ts'
+import { type LaneScale, laneScale, placeOnLane } from '../../chart/lane-scale.ts'
+import { shownTheme } from '../../state/theme.ts'
+import type { Track } from '../../state/watch.ts'
+import type { LaneWords } from '../../words/lane-words.ts'
+import { say } from '../../words/say.ts'
+
+/** The lane itself: banks, the last 24 hours between them, and the head of the line. */
+export function LaneRun(
+  given: Readonly<{
+    facts: LaneFacts
+    words: LaneWords
+    track: Track | undefined
+    nowMs: number
+    hourMarks: readonly number[]
+  }>
+) {
+  const { facts, words, track, nowMs } = given
+  const canvas = useRef<HTMLCanvasElement>(null)
+  const chart = useRef<LaneChart | null>(null)
+  const { paint, scale } = paintOf(facts, track, nowMs, given.hourMarks)
+  const theme = shownTheme.value
+
+  useEffect(() => {
+    if (canvas.current === null) return
+    if (chart.current === null) chart.current = openLaneChart(canvas.current, paint)
+    else chart.current.paint(paint)
+  }, [track, facts.value, facts.low, facts.high, facts.stale, nowMs, theme, scale.top, scale.bottom])
+  useEffect(
+    () => () => {
+      chart.current?.close()
+      chart.current = null
+    },
+    []
+  )
+
+  return (
+    <div class="lane-run">
+      <canvas ref={canvas} role="img" aria-label={say.wall.chart(words.name, words.sentence)} />
+      <Bank
+        limit={facts.band.high}
+        words={words.bankHigh}
+        label={say.wall.bankHigh}
+        scale={scale}
+        side="high"
+      />
+      <Bank limit={facts.band.low} words={words.bankLow} label={say.wall.bankLow} scale={scale} side="low" />
+    </div>
+  )
+}
+
+function Bank(
+  given: Readonly<{
+    limit: number | null
+    words: string
+    label: (limit: string) => string
+    scale: LaneScale
+    side: 'high' | 'low'
+  }>
+) {
+  if (given.limit === null || given.words === '') return null
+  return (
+    <span
+      class={`bank bank-${given.side}`}
+      style={{
+        top: `calc(${laneAirPx}px + (100% - ${2 * laneAirPx}px) * ${placeOnLane(given.limit, given.scale)})`
+      }}
+    >
+      <span class="for-ears">{given.label(given.words)}</span>
+      <span aria-hidden="true">{given.words}</span>
+    </span>
+  )
+}
+
+function paintOf(
+  facts: LaneFacts,
+  track: Track | undefined,
+  nowMs: number,
+  hourMarks: readonly number[]
+): Readonly<{ paint: LanePaint; scale: LaneScale }> {
+  const fromMs = laneFromMs(nowMs)
+  const points = track?.points ?? []
+  const gapMs = Math.max((track?.stepMs ?? 0) * 2.5, 15 * 60_000)
+  const isTyped = facts.source === 'test'
+  const free = laneColumns({ points, fromMs, gapMs, rim: null })
+  const values = [free.lowest, free.highest, facts.value, facts.high].filter((value) => value !== null)
+  const scale = laneScale({
+    lane: facts.lane,
+    band: facts.band,
+    lowest: values.length === 0 ? null : Math.min(...values),
+    highest: values.length === 0 ? null : Math.max(...values)
+  })
+  const columns = laneColumns({ points: isTyped ? [] : points, fromMs, gapMs, rim: scale })
+  const head =
+    facts.value === null
+      ? null
+      : { value: facts.value, low: facts.low, high: facts.high, stale: facts.stale || isTyped }
+  const brokenFromMs = isTyped
+    ? Math.max(facts.atMs ?? fromMs, fromMs)
+    : facts.stale
+      ? (facts.atMs ?? free.lastMs)
+      : null
+  const marks = isTyped
+    ? [
+        ...points.flatMap((point) => (point.mean === null ? [] : [{ x: point.atMs, y: point.mean }])),
+        ...(facts.atMs !== null && facts.value !== null ? [{ x: facts.atMs, y: facts.value }] : [])
+      ].filter((mark) => mark.x >= fromMs)
+    : []
+  return {
+    scale,
+    paint: {
+      columns,
+      scale,
+      band: facts.band,
+      fromMs,
+      toMs: nowMs,
+      hourMarks,
+      floor: facts.lane === 'nh3' || facts.lane === 'nitrite' ? 0 : null,
+      brush: facts.source === 'derived',
+      head,
+      brokenFromMs,
+      marks
+    }
+  }
+}

@@ -1,0 +1,51 @@
+import type { NowView } from '../../../services/contract/now-view.ts'
+import { saveEntry } from '../../state/entries.ts'
+import { houseNowMs, nowMs } from '../../state/pulse.ts'
+import { addressOf } from '../../state/route.ts'
+import { momentWords, timeOfDay } from '../../words/moments.ts'
+import type { Reader } from '../../words/reader.ts'
+import { say } from '../../words/say.ts'
+
+const handsMinutes = 30
+
+/** The foot of the wall: the next thing to do, and the two things a wet hand does here. */
+export function NextStep(
+  given: Readonly<{ state: NowView; reader: Reader; canTest: boolean; canWork: boolean }>
+) {
+  const { state, reader } = given
+  const untilMs = state.maintenanceUntilMs
+  const isWorking = untilMs !== null && untilMs > nowMs.value
+  return (
+    <footer class="next">
+      <p class="next-words">
+        <b>{say.wall.next}</b>
+        <span>{isWorking ? say.wall.handsUntil(timeOfDay(untilMs, reader)) : state.next.words}</span>
+        {!isWorking && state.next.dueAtMs !== null && (
+          <span class="next-due">{say.wall.due(momentWords(state.next.dueAtMs, nowMs.value, reader))}</span>
+        )}
+      </p>
+      <div class="next-deeds">
+        {given.canWork && (
+          <button type="button" class="button" onClick={() => void turnHands(state.tankId, isWorking)}>
+            {isWorking ? say.wall.handsOut : say.wall.hands}
+          </button>
+        )}
+        {given.canTest && (
+          <a class="button button-main" href={addressOf('tests', state.tankId)}>
+            {say.wall.typeTest}
+          </a>
+        )}
+      </div>
+    </footer>
+  )
+}
+
+const turnHands = (tankId: string, isWorking: boolean): Promise<string | null> =>
+  saveEntry({
+    tankId,
+    kind: 'events',
+    label: isWorking ? say.wall.handsOut : say.wall.hands,
+    body: isWorking
+      ? { kind: 'maintenance-ended', atMs: Math.round(houseNowMs()) }
+      : { kind: 'maintenance-started', atMs: Math.round(houseNowMs()), data: { minutes: handsMinutes } }
+  })

@@ -1,0 +1,111 @@
+import { useEffect } from 'preact/hooks'
+import { laneFacts, laneFromMs, laneNames } from '../../chart/lane-facts.ts'
+import { setAsideAlarms, standingAlarms } from '../../state/alarms.ts'
+import { may, reader, role, tanks } from '../../state/house.ts'
+import { nowMs } from '../../state/pulse.ts'
+import { addressOf, tank, tankId } from '../../state/route.ts'
+import { keepAwake } from '../../state/wake.ts'
+import { now, tracks } from '../../state/watch.ts'
+import { quarterDays, timeOfDay } from '../../words/moments.ts'
+import type { Reader } from '../../words/reader.ts'
+import { say } from '../../words/say.ts'
+import { AlarmStrip } from './alarm-strip.tsx'
+import { EmptyHouse } from './empty-house.tsx'
+import { Lane } from './lane.tsx'
+import { NextStep } from './next-step.tsx'
+import { Sentence } from './sentence.tsx'
+import { SoundState } from './sound-state.tsx'
+
+const stripsShown = 2
+
+/** The wall view: one sentence, alarms, the lanes, the next step. */
+export function NowScreen() {
+  useEffect(keepAwake, [])
+  if (tanks.value.length === 0) return <EmptyHouse />
+  const state = now.value
+  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const alarms = standingAlarms.value
+  const setAside = setAsideAlarms.value.filter((alarm) => alarm.state === 'shelved').length
+  const rest = alarms.length - stripsShown
+  const hourMarks = quarterDays(laneFromMs(nowMs.value), nowMs.value, local)
+  return (
+    <div class={alarms.length > 0 ? 'wall wall-alarm' : 'wall'} style={driftOf(nowMs.value)}>
+      <header class="wall-top">
+        <Sentence state={state} reader={local} />
+        <div class="wall-side">
+          <p class="wall-clock">{timeOfDay(nowMs.value, local)}</p>
+          <p class="wall-tank">{tank.value?.profile.name ?? ''}</p>
+          <SoundState />
+        </div>
+      </header>
+      {state !== null && (
+        <>
+          {(alarms.length > 0 || setAside > 0) && (
+            <div class="strips">
+              {alarms.slice(0, stripsShown).map((alarm, index) => (
+                <AlarmStrip key={alarm.id} alarm={alarm} isSlim={index > 0} />
+              ))}
+              {(rest > 0 || setAside > 0) && (
+                <a class="strips-more" href={addressOf('alarms')}>
+                  {[rest > 0 ? say.alarm.andMore(rest) : '', setAside > 0 ? say.wall.setAside(setAside) : '']
+                    .filter((part) => part !== '')
+                    .join(', ')}
+                </a>
+              )}
+            </div>
+          )}
+          <section class="lanes" aria-label={say.wall.lanesLabel}>
+            {laneNames.map((lane) => (
+              <Lane
+                key={`${tankId.value}/${lane}`}
+                lane={lane}
+                now={state}
+                track={tracks.value[lane]}
+                nowMs={nowMs.value}
+                hourMarks={hourMarks}
+                reader={local}
+              />
+            ))}
+            {laneNames.some((lane) => laneFacts(lane, state, nowMs.value).source !== 'none') && (
+              <TimeRule reader={local} hourMarks={hourMarks} nowMs={nowMs.value} />
+            )}
+          </section>
+          <NextStep state={state} reader={local} canTest={may('test')} canWork={may('wall-event')} />
+        </>
+      )}
+      {role.value === null && <p>{say.frame.loading}</p>}
+    </div>
+  )
+}
+
+/** Moves the whole wall by a pixel or two each few minutes, so that nothing burns into the panel. */
+function driftOf(atMs: number): Readonly<{ transform: string }> {
+  const step = Math.floor(atMs / 180_000) % 8
+  const path = [0, 1, 2, 2, 2, 1, 0, 0]
+  return { transform: `translate(${path[step] ?? 0}px, ${path[(step + 6) % 8] ?? 0}px)` }
+}
+
+/** One ruler of time for all lanes. */
+function TimeRule(given: Readonly<{ reader: Reader; hourMarks: readonly number[]; nowMs: number }>) {
+  const dayMs = 86_400_000
+  const fromMs = given.nowMs - dayMs
+  return (
+    <div class="time-rule" aria-hidden="true">
+      <div class="time-marks">
+        {given.hourMarks
+          .map((atMs) => ({ atMs, frac: (atMs - fromMs) / dayMs }))
+          .filter(({ frac }) => frac < 0.92)
+          .map(({ atMs, frac }) => (
+            <span
+              key={atMs}
+              class={frac > 0.72 ? 'time-late' : undefined}
+              style={{ left: `calc((100% - 14px) * ${frac})` }}
+            >
+              {timeOfDay(atMs, given.reader)}
+            </span>
+          ))}
+        <span class="time-now">{say.wall.nowWord}</span>
+      </div>
+    </div>
+  )
+}

@@ -1,0 +1,50 @@
+import type { NowView } from '../../../services/contract/now-view.ts'
+import { waitingEntries } from '../../state/entries.ts'
+import { nowMs } from '../../state/pulse.ts'
+import { lastWordMs, line } from '../../state/watch.ts'
+import { sinceWords } from '../../words/moments.ts'
+import type { Reader } from '../../words/reader.ts'
+import { say } from '../../words/say.ts'
+import { LevelGlyph } from '../glyph.tsx'
+
+const silentMs = 45_000
+
+/** The one sentence on top: the verdict of the house, or that nothing has been heard from it. */
+export function Sentence({ state, reader }: Readonly<{ state: NowView | null; reader: Reader }>) {
+  const heardMs = lastWordMs.value
+  const isSilent = heardMs !== null && nowMs.value - heardMs > silentMs
+  if (state === null || isSilent) {
+    const isLost = isSilent || line.value === 'lost'
+    return (
+      <div class="sentence sentence-lost">
+        <LevelGlyph level="unknown" />
+        <div role="status">
+          <h1>
+            {isSilent
+              ? say.wall.noWord(sinceWords(heardMs, nowMs.value, reader))
+              : isLost
+                ? say.wall.noWordYet
+                : say.frame.loading}
+          </h1>
+          {isSilent && <p class="sentence-more">{say.wall.noWordWhy}</p>}
+        </div>
+      </div>
+    )
+  }
+  const { level } = state.verdict
+  const waiting = waitingEntries.value.length
+  return (
+    <div class={`sentence sentence-${level}`}>
+      <LevelGlyph level={level} />
+      <div>
+        <h1>{state.sentence}</h1>
+        <p class="sentence-more">
+          <b>{say.wall.levels[level]}</b>
+          <span>{say.wall.stage[state.stage]}</span>
+          {state.virtual && <span class="sentence-virtual">{say.wall.virtual}</span>}
+          {waiting > 0 && <span>{say.wall.waiting(waiting)}</span>}
+        </p>
+      </div>
+    </div>
+  )
+}

@@ -1,0 +1,130 @@
+import type { LaneFacts } from '../chart/lane-facts.ts'
+import { agoWords, sinceWords, spanWords } from './moments.ts'
+import type { Reader } from './reader.ts'
+import { say } from './say.ts'
+import {
+  decimalsOf,
+  digitsOf,
+  type Shown,
+  showConcentration,
+  showTemperature,
+  showTemperatureStep,
+  unitWords
+} from './units.ts'
+
+/** A lane in words, ready to be set. */
+export type LaneWords = Readonly<{
+  name: string
+  /** "about", "at least", "at most"; empty for a plain value. */
+  before: string
+  value: Shown | null
+  doubt: string
+  place: string
+  trend: string
+  age: string
+  bankHigh: string
+  bankLow: string
+  /** All of it in one sentence, for ears. */
+  sentence: string
+}>
+
+/** A value of a lane in the reader's units. */
+export function showLaneValue(facts: LaneFacts, value: number, reader: Reader): Shown {
+  if (facts.lane === 'temperature') return showTemperature(value, reader)
+  if (facts.lane === 'ph') {
+    const digits = digitsOf(value, facts.source === 'test' ? 1 : 2, reader)
+    return { digits, unit: '', spoken: `pH ${digits}` }
+  }
+  if (facts.lane === 'nh3') return showConcentration(value, 'mg/L NH₃', reader)
+  return showConcentration(value, unitWords('mg/L', facts.basis ?? undefined), reader)
+}
+
+export function laneWords(facts: LaneFacts, nowMs: number, reader: Reader): LaneWords {
+  const name = say.wall.lane[facts.lane]
+  const value = facts.value === null ? null : showLaneValue(facts, facts.value, reader)
+  const before =
+    facts.reason === 'at-least'
+      ? say.wall.atLeast
+      : facts.reason === 'at-most'
+        ? say.wall.atMost
+        : facts.about
+          ? say.wall.about
+          : ''
+  const doubt =
+    facts.about && facts.low !== null && facts.high !== null && facts.high > facts.low
+      ? say.wall.between(doubtDigits(facts, facts.low, reader), doubtDigits(facts, facts.high, reader))
+      : ''
+  const place = placeWords(facts)
+  const trend = trendWords(facts, reader)
+  const age = ageWords(facts, nowMs, reader)
+  const edge = (limit: number | null): string => (limit === null ? '' : edgeDigits(facts, limit, reader))
+  const spoken = [before, value?.spoken ?? '', doubt === '' ? '' : `(${doubt})`].filter((part) => part !== '')
+  const sentence = [spoken.join(' '), place, trend, age].filter((part) => part !== '').join(', ')
+  return {
+    name,
+    before,
+    value,
+    doubt,
+    place,
+    trend,
+    age,
+    bankHigh: edge(facts.band.high),
+    bankLow:
+      facts.band.low === null && facts.band.high !== null && isFromZero(facts) ? '' : edge(facts.band.low),
+    sentence: sentence === '' ? '' : `${sentence}.`
+  }
+}
+
+/** Both ends of the doubt in as many decimals as the value between them. */
+const doubtDigits = (facts: LaneFacts, value: number, reader: Reader): string =>
+  facts.lane === 'nh3'
+    ? digitsOf(value, decimalsOf(facts.value ?? value), reader)
+    : showLaneValue(facts, value, reader).digits
+
+const isFromZero = (facts: LaneFacts): boolean => facts.lane === 'nh3' || facts.lane === 'nitrite'
+
+function edgeDigits(facts: LaneFacts, limit: number, reader: Reader): string {
+  if (facts.lane === 'ph') return digitsOf(limit, 1, reader)
+  return showLaneValue(facts, limit, reader).digits
+}
+
+function placeWords(facts: LaneFacts): string {
+  if (facts.source === 'unknown') return say.wall.unknownPlace
+  if (facts.lastKnown) return say.wall.lastKnownPlace
+  if (facts.stale) return say.wall.silent
+  if (facts.doubtful) return say.wall.doubtful
+  return say.wall.place[facts.place]
+}
+
+function trendWords(facts: LaneFacts, reader: Reader): string {
+  if (facts.direction === null) return ''
+  const word = say.wall.direction[facts.direction]
+  if (facts.direction === 'steady' || facts.trendPerHour === null) return word
+  if (facts.hoursToEdge !== null && facts.edge !== null)
+    return say.wall.toEdge(
+      word,
+      edgeDigits(facts, facts.edge, reader),
+      spanWords(facts.hoursToEdge * 3_600_000)
+    )
+  return say.wall.rate(word, rateOf(facts, facts.trendPerHour, reader))
+}
+
+function rateOf(facts: LaneFacts, trendPerHour: number, reader: Reader): string {
+  if (facts.lane === 'temperature') {
+    const { digits, unit } = showTemperatureStep(trendPerHour, reader)
+    return `${digits} ${unit}`
+  }
+  if (facts.lane === 'ph') return digitsOf(Math.abs(trendPerHour), 2, reader)
+  return digitsOf(Math.abs(trendPerHour), 4, reader)
+}
+
+function ageWords(facts: LaneFacts, nowMs: number, reader: Reader): string {
+  if (facts.atMs === null) return ''
+  if (facts.lastKnown) return say.wall.lastKnown
+  if (facts.source === 'probe')
+    return facts.stale
+      ? say.wall.silentSince(sinceWords(facts.atMs, nowMs, reader))
+      : say.wall.heard(agoWords(nowMs - facts.atMs))
+  if (facts.source === 'test') return say.wall.tested(agoWords(nowMs - facts.atMs))
+  return say.wall.fromTest(agoWords(nowMs - facts.atMs))
+}

@@ -1,0 +1,97 @@
+import type { Reader } from './reader.ts'
+
+const minuteMs = 60_000
+const hourMs = 60 * minuteMs
+const dayMs = 24 * hourMs
+
+/** Time of day, such as 02:14 or 2:14 AM. */
+export function timeOfDay(atMs: number, reader: Reader): string {
+  return new Intl.DateTimeFormat(reader.locale, {
+    hour: reader.clock === '24' ? '2-digit' : 'numeric',
+    minute: '2-digit',
+    hourCycle: reader.clock === '24' ? 'h23' : 'h12',
+    timeZone: reader.timeZone
+  }).format(atMs)
+}
+
+/** The local calendar day as YYYY-MM-DD, to compare days. */
+export function dayOf(atMs: number, reader: Reader): string {
+  const parts = new Intl.DateTimeFormat('en-CA', {
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+    timeZone: reader.timeZone
+  }).format(atMs)
+  return parts
+}
+
+/** Full hours and minutes of the local day as a fraction of hours, to choose day or night. */
+export function hourOf(atMs: number, reader: Reader): number {
+  const text = new Intl.DateTimeFormat('en-GB', {
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+    timeZone: reader.timeZone
+  }).format(atMs)
+  const [hours = 0, minutes = 0] = text.split(':').map(Number)
+  return hours + minutes / 60
+}
+
+/** The moments between two others at which the local clock strikes 0, 6, 12 or 18, oldest first. */
+export function quarterDays(fromMs: number, toMs: number, reader: Reader): readonly number[] {
+  const marks: number[] = []
+  const quarterHourMs = 15 * minuteMs
+  for (let atMs = Math.ceil(fromMs / quarterHourMs) * quarterHourMs; atMs <= toMs; atMs += quarterHourMs)
+    if (hourOf(atMs, reader) % 6 === 0) marks.push(atMs)
+  return marks
+}
+
+/** "today 18:40", "yesterday 18:40", "Tue 18:40" within the week, "3 Nov 18:40" before. */
+export function momentWords(atMs: number, nowMs: number, reader: Reader): string {
+  const time = timeOfDay(atMs, reader)
+  const day = dayOf(atMs, reader)
+  if (day === dayOf(nowMs, reader)) return `today ${time}`
+  if (day === dayOf(nowMs - dayMs, reader)) return `yesterday ${time}`
+  if (day === dayOf(nowMs + dayMs, reader)) return `tomorrow ${time}`
+  const within = Math.abs(nowMs - atMs) < 6 * dayMs
+  const date = new Intl.DateTimeFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
+    ...(within ? { weekday: 'short' as const } : { day: 'numeric' as const, month: 'short' as const }),
+    timeZone: reader.timeZone
+  }).format(atMs)
+  return `${date} ${time}`
+}
+
+/** "02:14" today, with its day where it was another one: for "silent since". */
+export function sinceWords(atMs: number, nowMs: number, reader: Reader): string {
+  return dayOf(atMs, reader) === dayOf(nowMs, reader) || nowMs - atMs < 12 * hourMs
+    ? timeOfDay(atMs, reader)
+    : momentWords(atMs, nowMs, reader)
+}
+
+/** "just now", "20 s ago", "4 min ago", "3 h ago", "2 days ago". Steps of five seconds keep the wall calm. */
+export function agoWords(ageMs: number): string {
+  const age = Math.max(0, ageMs)
+  if (age < 5_000) return 'just now'
+  if (age < minuteMs) return `${Math.floor(age / 5_000) * 5} s ago`
+  return `${spanWords(age)} ago`
+}
+
+/** A span in its largest fitting unit: "4 min", "3 h", "2 days". */
+export function spanWords(spanMs: number): string {
+  const span = Math.max(0, spanMs)
+  if (span < minuteMs) return `${Math.max(1, Math.round(span / 1000))} s`
+  if (span < 90 * minuteMs) return `${Math.round(span / minuteMs)} min`
+  if (span < 48 * hourMs) return `${Math.round(span / hourMs)} h`
+  return `${Math.round(span / dayMs)} days`
+}
+
+/** A value for `<input type="datetime-local">` in the device's zone, and back. */
+export function localInputOf(atMs: number): string {
+  const date = new Date(atMs)
+  const two = (value: number): string => String(value).padStart(2, '0')
+  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}T${two(date.getHours())}:${two(date.getMinutes())}`
+}
+export const momentOfLocalInput = (text: string): number | null => {
+  const atMs = new Date(text).getTime()
+  return Number.isNaN(atMs) ? null : atMs
+}
