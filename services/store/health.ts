@@ -8,6 +8,8 @@ type HealthAnswer = Awaited<ReturnType<TankRecord['health']>>
 
 /** A commit younger than this speaks for itself; else a small write is tried. */
 const freshMs = 10_000
+/** A failed commit stands for so long unless one succeeds: a small write may still fit where readings do not. */
+const failedMs = 60_000
 
 /** Whether the record can be written, shown by writing; and why not. */
 export type Health = ReturnType<typeof makeHealth>
@@ -15,6 +17,7 @@ export type Health = ReturnType<typeof makeHealth>
 export function makeHealth({ db, path }: OpenedDatabase, nowMs: () => number) {
   let lastCommitMs: number | null = null
   let failure: string | null = null
+  let failedCommitMs = Number.NEGATIVE_INFINITY
   const count = statement<Readonly<{ count: number }>>(
     db,
     'SELECT coalesce(sum(readings), 0) AS count FROM channel'
@@ -26,6 +29,7 @@ export function makeHealth({ db, path }: OpenedDatabase, nowMs: () => number) {
 
   function probeWrite(): void {
     if (failure === null && lastCommitMs !== null && nowMs() - lastCommitMs < freshMs) return
+    if (failure !== null && nowMs() - failedCommitMs < failedMs) return
     try {
       pulse.run(nowMs())
       lastCommitMs = nowMs()
@@ -43,6 +47,7 @@ export function makeHealth({ db, path }: OpenedDatabase, nowMs: () => number) {
       failure = null
     },
     noteFailure(cause: unknown): void {
+      failedCommitMs = nowMs()
       failure = recordFailure(cause).detail
     },
     health(): HealthAnswer {
