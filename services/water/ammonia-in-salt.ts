@@ -1,6 +1,6 @@
-import { zeroCelsiusK } from './conversions.ts'
-import { unionisedAmmoniaRanges } from './unionised-ammonia.ts'
-import { type Answer, firstOutside, known } from './valid-range.ts'
+import { type MgLAsN, zeroCelsiusK } from './conversions.ts'
+import { splitAmmonia, type UnionisedAmmonia, unionisedAmmoniaRanges } from './unionised-ammonia.ts'
+import { type Answer, firstOutside, known, then } from './valid-range.ts'
 
 const cleggWhitfield = 'Clegg & Whitfield 1995, Geochim. Cosmochim. Acta 59:2403-2421, eq. 18'
 export const saltRanges = {
@@ -41,6 +41,26 @@ export function ammoniaPKaInSalt(given: { tempC: number; salinityGkg: number }):
       (0.004669309 - 0.0001691742 * rootT - 0.5677934 / T) * S ** 2 +
       (-2.354039e-5 + 0.009698623 / T) * S ** 2.5
   )
+}
+
+/**
+ * Says how much of the total ammonia is the toxic kind in salty water, for a pH on the total or free scale.
+ * Units: mg N/L, degC, pH, g/kg -> share 0 to 1, mg NH3/L, mg N/L.
+ * Valid: 0 to 40 degC, pH 5 to 10 on the total or free scale, 0 to 40 g/kg.
+ * Source: Clegg & Whitfield 1995, as above. For fresh water Emerson et al. 1975 is the headline.
+ * Exact to: the constant, 0.0005.
+ */
+export function unionisedAmmoniaInSalt(given: {
+  tanMgLAsN: MgLAsN
+  tempC: number
+  pH: number
+  salinityGkg: number
+}): Answer<UnionisedAmmonia> {
+  const { tanMgLAsN, pH } = unionisedAmmoniaRanges
+  const tempC = { ...saltRanges.tempC, low: 0 }
+  const outside = firstOutside(given, { tanMgLAsN, tempC, pH, salinityGkg: saltRanges.salinityGkg })
+  if (outside) return outside
+  return then(ammoniaPKaInSalt(given), (pKa) => splitAmmonia({ ...given, pKa }))
 }
 
 /**

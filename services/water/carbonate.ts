@@ -88,7 +88,7 @@ export function co2ByShortcut(given: { khDKh: number; pH: number }): Answer<numb
  * Source: Henry's law, Plummer & Busenberg 1982: KH x ppm x (P - pH2O).
  * Exact to: 0.01 mg/L at 420 ppm.
  */
-export function co2AtAir(given: { tempC: number; co2Ppm: number; pressureAtm?: number }): Answer<number> {
+export function co2AtAir(given: { tempC: number; co2Ppm: number; pressureAtm?: number | undefined }): Answer<number> {
   const { tempC, co2Ppm, pressureAtm = 1 } = given
   const { khDKh: _kh, ...ranges } = airRanges
   const outside = firstOutside({ tempC, co2Ppm, pressureAtm }, ranges)
@@ -111,7 +111,7 @@ export function phAtAir(given: {
   khDKh: number
   tempC: number
   co2Ppm: number
-  pressureAtm?: number
+  pressureAtm?: number | undefined
 }): Answer<number> {
   const all = { ...given, pressureAtm: given.pressureAtm ?? 1 }
   const outside = firstOutside(all, airRanges)

@@ -67,16 +67,26 @@ export function unionisedAmmonia(given: {
 }): Answer<UnionisedAmmonia> {
   const outside = firstOutside(given, unionisedAmmoniaRanges)
   if (outside) return outside
-  const pKa = pKaAt(given.tempC)
-  const fraction = fractionAt(pKa, given.pH)
+  return known(splitAmmonia({ ...given, pKa: pKaAt(given.tempC) }))
+}
+
+/**
+ * Splits total ammonia by any acid constant, without range check, for formulas that have checked already.
+ * Units: pKa, pH, mg N/L -> share 0 to 1, mg NH3/L, mg N/L.
+ * Valid: any pKa and pH of water, by the caller's word.
+ * Source: law of mass action, 1/(1 + 10^(pKa - pH)).
+ * Exact to: double precision.
+ */
+export function splitAmmonia(given: { pKa: number; pH: number; tanMgLAsN: MgLAsN }): UnionisedAmmonia {
+  const fraction = fractionAt(given.pKa, given.pH)
   const nh3MgLAsN = fraction * given.tanMgLAsN
-  return known({
+  return {
     fraction,
-    pKa,
+    pKa: given.pKa,
     nh3MgL: nh3MgLAsN * mgPerMgN.NH3,
     nh3MgLAsN,
     locked: given.pH < lockedBelowPH
-  })
+  }
 }
 
 /**
