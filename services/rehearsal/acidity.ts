@@ -1,3 +1,5 @@
+import { saturatedKPa } from './heat.ts'
+
 /** Equilibrium constants of the carbonate system at one temperature. */
 type Constants = Readonly<{ first: number; second: number; water: number; gas: number }>
 
@@ -101,6 +103,6 @@ export function co2Of(given: Readonly<{ dicMmolL: number; pH: number; tempC: num
   return (given.dicMmolL * h * h) / (h * h + k.first * h + k.first * k.second)
 }
 
-/** CO2 that water holds in balance with air. Units: mmol/L. */
+/** CO2 that water holds in balance with moist air of one atmosphere. Units: mmol/L. */
 export const co2AtAir = (given: Readonly<{ tempC: number; airPpm: number }>): number =>
-  constantsNear(given.tempC).gas * given.airPpm * 1e-3
+  constantsNear(given.tempC).gas * given.airPpm * 1e-3 * (1 - saturatedKPa(given.tempC) / 101.325)

@@ -5,7 +5,7 @@ export const heatPerLitreK = 4168
 const latentJPerKg = (tempC: number): number => (2501 - 2.361 * tempC) * 1000
 
 /** Water vapour at saturation, kPa (Magnus form of Alduchov and Eskridge 1996, from memory). */
-const saturatedKPa = (tempC: number): number => 0.61094 * Math.exp((17.625 * tempC) / (tempC + 243.04))
+export const saturatedKPa = (tempC: number): number => 0.61094 * Math.exp((17.625 * tempC) / (tempC + 243.04))
 
 /**
  * How warm water gets that is heated by a steady power in a room of steady temperature.

@@ -40,9 +40,12 @@ function nearestStep(
   steps: readonly number[] | undefined
 ): Readonly<{ value: number; atLeast?: boolean }> {
   if (steps === undefined || steps.length === 0) return { value: stepped(truth, 0.01) }
-  const apart = (step: number): number =>
-    step === 0 || truth <= 0 ? Math.abs(truth - step) * Math.LN2 : Math.abs(Math.log(truth / step)) * truth
-  const value = steps.reduce((best, step) => (apart(step) < apart(best) ? step : best), steps[0] ?? 0)
+  const coloured = steps.filter((step) => step > 0)
+  const apart = (step: number): number => Math.abs(Math.log(truth / step))
+  const looksPlain = truth < Math.min(...coloured) / 2 && steps.includes(0)
+  const value = looksPlain
+    ? 0
+    : coloured.reduce((best, step) => (apart(step) < apart(best) ? step : best), coloured[0] ?? 0)
   const top = Math.max(...steps)
   return value === top && truth > top * 1.15 ? { value, atLeast: true } : { value }
 }
