@@ -26,7 +26,19 @@ export function happen(life: TankLife, happening: Happening): void {
 
 type Around = Extract<
   Happening,
-  { kind: 'heater' | 'thermostat' | 'mains' | 'filter' | 'lid' | 'window' | 'weather' | 'sun' | 'probe' }
+  {
+    kind:
+      | 'heater'
+      | 'thermostat'
+      | 'mains'
+      | 'filter'
+      | 'co2'
+      | 'lid'
+      | 'window'
+      | 'weather'
+      | 'sun'
+      | 'probe'
+  }
 >
 
 /** What happens to the things around the water. */
@@ -36,6 +48,7 @@ function happenAround(life: TankLife, happening: Around): void {
   else if (kind === 'thermostat') life.heater.setSetpoint(happening.setpointC)
   else if (kind === 'mains') life.mainsOn = happening.on
   else if (kind === 'filter') life.filterOn = happening.on
+  else if (kind === 'co2') life.co2On = happening.on
   else if (kind === 'lid') life.lid = happening.closed
   else if (kind === 'window') life.room.begin(openWindow(happening))
   else if (kind === 'weather') life.room.begin(weather(happening))

@@ -23,6 +23,7 @@ export type Happening =
   | Readonly<{ kind: 'thermostat'; setpointC: number }>
   | Readonly<{ kind: 'mains'; on: boolean }>
   | Readonly<{ kind: 'filter'; on: boolean }>
+  | Readonly<{ kind: 'co2'; on: boolean }>
   | Readonly<{ kind: 'lid'; closed: boolean }>
   | Readonly<{ kind: 'window'; byK: number; minutes: number }>
   | Readonly<{ kind: 'weather'; byK: number; hours: number }>

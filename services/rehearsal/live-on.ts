@@ -1,6 +1,7 @@
 import { co2AtAir, co2Of, meqPerMgN, pHOf } from './acidity.ts'
+import { evaporationKgPerH } from './balance.ts'
 import { passExchange } from './exchange.ts'
-import { evaporationKgPerM2H, evaporationW, heatPerLitreK, warmed } from './heat.ts'
+import { evaporationW, heatPerLitreK, warmed } from './heat.ts'
 import { moveNitrogen, temperatureFactor } from './nitrogen.ts'
 import type { Probe, Surroundings } from './probe.ts'
 import type { TankLife } from './tank-life.ts'
@@ -22,8 +23,6 @@ const plantPower = {
 const fastingMgPerGDay = 0.197
 /** A stopped filter still holds a little oxygen and flow. Common practice, no source. */
 const stoppedFlowFrac = 0.05
-const lidLeakFrac = 0.1
-const stillnessFrac = 0.74
 /** The share of a lamp's power that ends in the water. Common practice, no source. */
 const lampIntoWaterFrac = 0.3
 
@@ -60,15 +59,11 @@ function passHeat(life: TankLife, lit: boolean, minutes: number): void {
     mainsOn: life.mainsOn && !pulled,
     days: minutes / 1440
   })
-  const goneKgH =
-    description.surfaceM2 *
-    (life.lid ? lidLeakFrac : 1) *
-    evaporationKgPerM2H({
-      waterC: body.tempC,
-      airC: room.tempC(),
-      humidityFrac: description.room.humidityFrac,
-      stillnessFrac
-    })
+  const goneKgH = evaporationKgPerH(description, {
+    waterC: body.tempC,
+    airC: room.tempC(),
+    lid: life.lid
+  })
   const otherW =
     (life.mainsOn && life.filterOn ? description.pumpW : 0) +
     (lit ? description.lights.watts * lampIntoWaterFrac : 0) +
@@ -114,7 +109,8 @@ function passGas(life: TankLife, lit: boolean, hour: number, minutes: number): v
   const gapMmolL =
     co2Of({ dicMmolL, pH: life.pH, tempC: body.tempC }) -
     co2AtAir({ tempC: body.tempC, airPpm: indoorCo2Ppm })
-  const bottleOn = description.co2 !== undefined && life.mainsOn && within(description.co2, hour)
+  const bottleOn =
+    description.co2 !== undefined && life.mainsOn && life.co2On && within(description.co2, hour)
   const perH =
     breathMmolLPerH * temperatureFactor(body.tempC, 50) +
     (fishBreathMmolPerGH * life.fishG) / body.volumeL +

@@ -25,6 +25,7 @@ export type TankLife = {
   heaterW: number
   mainsOn: boolean
   filterOn: boolean
+  co2On: boolean
   lid: boolean
   plants: PlantLevel
   sun: { watts: number; leftMinutes: number }
@@ -75,6 +76,7 @@ export function beginLife(
     heaterW: 0,
     mainsOn: true,
     filterOn: true,
+    co2On: true,
     lid: description.lid,
     plants: description.plants,
     sun: { watts: 0, leftMinutes: 0 },
