@@ -4,7 +4,7 @@ import type { DerivedQuantity } from '../tank/quantity.ts'
 import type { ReplaceDerived } from '../tank/record.ts'
 import type { BucketRow } from './buckets.ts'
 import { hourMs, worthOf } from './rollups.ts'
-import { statement } from './statements.ts'
+import { statement, stepOf, stepWidth } from './statements.ts'
 
 type SeriesHead = Readonly<{ key: number; revision: number }>
 type DerivedAsk = Readonly<{ tankId: string; quantity: DerivedQuantity; fromMs: number; toMs: number }>
@@ -31,22 +31,23 @@ export function makeDerived(db: Database.Database, hasTank: (tankId: string) => 
      ON CONFLICT (series, at_ms) DO UPDATE SET value = excluded.value, low = excluded.low, high = excluded.high`
   )
   const dropHours = statement(db, 'DELETE FROM derived_hour WHERE series = ? AND slot >= ? AND slot <= ?')
-  // Dividing floors only above zero, so that times before 1970 are moved up by whole hours first.
   const addHours = statement(
     db,
     `INSERT INTO derived_hour (series, slot, count, sum, min, max)
-     SELECT series, (at_ms + 8640000000000000) / ${hourMs} - 2400000000 AS slot, count(*), sum(value), min(low), max(high)
-     FROM derived WHERE series = ? AND at_ms >= ? AND at_ms < ? GROUP BY slot`
+     SELECT series, ${stepOf('at_ms')} / ${hourMs} AS slot, count(*), sum(value), min(low), max(high)
+     FROM ${stepWidth}, derived WHERE series = ? AND at_ms >= ? AND at_ms < ? GROUP BY slot`
   )
   const points = statement<BucketRow>(
     db,
-    `SELECT at_ms AS atMs, 1 AS count, 0 AS countBad, value AS sum, low AS min, high AS max, ${pass} AS worst
-     FROM derived WHERE series = ? AND at_ms >= ? AND at_ms <= ? ORDER BY at_ms`
+    `SELECT ${stepOf('at_ms')} AS atMs, count(*) AS count, 0 AS countBad, sum(value) AS sum, min(low) AS min,
+       max(high) AS max, ${pass} AS worst
+     FROM ${stepWidth}, derived WHERE series = ? AND at_ms >= ? AND at_ms <= ? GROUP BY 1 ORDER BY 1`
   )
   const hours = statement<BucketRow>(
     db,
-    `SELECT slot * ${hourMs} AS atMs, count, 0 AS countBad, sum, min, max, ${pass} AS worst
-     FROM derived_hour WHERE series = ? AND slot >= ? AND slot <= ? ORDER BY slot`
+    `SELECT ${stepOf('slot')} * ${hourMs} AS atMs, sum(count) AS count, 0 AS countBad, sum(sum) AS sum,
+       min(min) AS min, max(max) AS max, ${pass} AS worst
+     FROM ${stepWidth}, derived_hour WHERE series = ? AND slot >= ? AND slot <= ? GROUP BY 1 ORDER BY 1`
   )
 
   return {
@@ -68,7 +69,7 @@ export function makeDerived(db: Database.Database, hasTank: (tankId: string) => 
       }
       const [from, to] = [Math.floor(firstMs / hourMs), Math.floor(lastMs / hourMs)]
       dropHours.run(series.key, from, to)
-      addHours.run(series.key, from * hourMs, (to + 1) * hourMs)
+      addHours.run(hourMs, series.key, from * hourMs, (to + 1) * hourMs)
       if (ask.revise) raise.run(series.key)
       return { revision: series.revision + (ask.revise ? 1 : 0) }
     },
@@ -78,8 +79,13 @@ export function makeDerived(db: Database.Database, hasTank: (tankId: string) => 
       if (series === undefined) return { revision: 0, rows: [] }
       const rows =
         stepMs >= hourMs
-          ? hours.all(series.key, Math.floor(ask.fromMs / hourMs), Math.floor(ask.toMs / hourMs))
-          : points.all(series.key, ask.fromMs, ask.toMs)
+          ? hours.all(
+              stepMs / hourMs,
+              series.key,
+              Math.floor(ask.fromMs / hourMs),
+              Math.floor(ask.toMs / hourMs)
+            )
+          : points.all(stepMs, series.key, ask.fromMs, ask.toMs)
       return { revision: series.revision, rows }
     }
   }

@@ -12,8 +12,6 @@ const freshMs = 10_000
 const failedMs = 60_000
 
 /** Whether the record can be written, shown by writing; and why not. */
-export type Health = ReturnType<typeof makeHealth>
-
 export function makeHealth({ db, path }: OpenedDatabase, nowMs: () => number) {
   let lastCommitMs: number | null = null
   let failure: string | null = null

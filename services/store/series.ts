@@ -7,14 +7,15 @@ import type { ChannelRow, Channels } from './channels.ts'
 import type { Derived } from './derived.ts'
 import type { Entries } from './entries.ts'
 import { hourMs, minuteMs, worthOf } from './rollups.ts'
-import { statement } from './statements.ts'
+import { statement, stepOf, stepWidth } from './statements.ts'
 
 type RawPoint = Readonly<{ atMs: number; value: number; flag: Flag }>
 type Parts = Readonly<{ channels: Channels; derived: Derived; entries: Entries }>
 
 const fromRollup = (table: string, widthMs: number): string =>
-  `SELECT slot * ${widthMs} AS atMs, count, count_bad AS countBad, sum, min, max, worst FROM ${table}
-   WHERE channel = ? AND slot >= ? AND slot <= ? ORDER BY slot`
+  `SELECT ${stepOf('slot')} * ${widthMs} AS atMs, sum(count) AS count, sum(count_bad) AS countBad, sum(sum) AS sum,
+     min(min) AS min, max(max) AS max, max(worst) AS worst
+   FROM ${stepWidth}, ${table} WHERE channel = ? AND slot >= ? AND slot <= ? GROUP BY 1 ORDER BY 1`
 
 const rowOfReading = ({ atMs, value, flag }: RawPoint): BucketRow => {
   const bad = isOutOfJudgement(flag)
@@ -57,7 +58,8 @@ export function makeSeries(db: Database.Database, { channels, derived, entries }
     if (stepMs >= minuteMs) {
       const [level, widthMs] = stepMs >= hourMs ? [hours, hourMs] : [minutes, minuteMs]
       const slots = [Math.floor(ask.fromMs / widthMs), Math.floor(ask.toMs / widthMs)] as const
-      return { revision: 0, stepMs, points: gatherBuckets(level.each(channel, ...slots), stepMs) }
+      const rows = level.all(stepMs / widthMs, channel, ...slots)
+      return { revision: 0, stepMs, points: rows.map(pointOf) }
     }
     const few = raw.all(channel, ask.fromMs, ask.toMs, ask.points + 1)
     if (few.length <= ask.points) return asTheyAre(few.map(rowOfReading))
@@ -76,11 +78,10 @@ export function makeSeries(db: Database.Database, { channels, derived, entries }
     series(ask: SeriesAsk): SeriesAnswer {
       const derivedQuantity = derivedQuantities.find((one) => one === ask.quantity)
       if (derivedQuantity !== undefined) {
-        const stepMs = stepFor(ask)
+        // Derived series are kept at whole minutes, so that no finer step says more.
+        const stepMs = Math.max(stepFor(ask), minuteMs)
         const { revision, rows } = derived.rows({ ...ask, quantity: derivedQuantity }, stepMs)
-        if (stepMs < hourMs && rows.length <= ask.points) return { ...asTheyAre(rows), revision }
-        const gathered = Math.max(stepMs, minuteMs)
-        return { revision, stepMs: gathered, points: gatherBuckets(rows, gathered) }
+        return { revision, stepMs, points: rows.map(pointOf) }
       }
       const channel = isQuantity(ask.quantity) ? channelOf(ask) : undefined
       // A keeper without that probe types it in: the tests then are the series.

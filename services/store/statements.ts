@@ -11,7 +11,6 @@ export type Statement<Out> = Readonly<{
   run(...values: readonly Bound[]): number
   get(...values: readonly Bound[]): Out | undefined
   all(...values: readonly Bound[]): Out[]
-  each(...values: readonly Bound[]): IterableIterator<Out>
 }>
 
 export function statement<Out = Row>(db: Database.Database, sql: string): Statement<Out> {
@@ -23,7 +22,11 @@ export function statement<Out = Row>(db: Database.Database, sql: string): Statem
   return {
     run: (...values) => ready().run(...values).changes,
     get: (...values) => ready().get(...values),
-    all: (...values) => ready().all(...values),
-    each: (...values) => ready().iterate(...values)
+    all: (...values) => ready().all(...values)
   }
 }
+
+/** SQL for the start of the step that a column lies in; rounds down below zero too. Its width is of `stepWidth`. */
+export const stepOf = (column: string): string => `(${column} - (${column} % step + step) % step)`
+/** The first value bound after it is the width of `stepOf`. */
+export const stepWidth = '(SELECT CAST(? AS INTEGER) AS step)'

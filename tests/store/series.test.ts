@@ -83,6 +83,12 @@ describe('the level of a series', () => {
     expect(day.points[0]?.mean).toBeCloseTo(22.95, 9)
   })
 
+  it('rounds down to its steps also before 1970', () => {
+    record.ask('appendReadings', [reading({ atMs: -90_000 }), reading({ atMs: 90_000 })])
+    const answer = series({ fromMs: -hourMs, toMs: hourMs, points: 24 })
+    expect(answer.points.map(({ atMs }) => atMs)).toEqual([-5 * minuteMs, 0])
+  })
+
   it('leaves a gap a gap', () => {
     everySecond(60)
     everySecond(60, {})
