@@ -96,6 +96,7 @@ export type AppendAnswer = Readonly<{
   probeId: string
   newProbe: boolean
 }>
+/** Here and in every ask below, `fromMs` and `toMs` both belong to the stretch. */
 export type ReadingAsk = Readonly<{
   tankId: string
   quantity?: Quantity
@@ -128,6 +129,7 @@ export type SeriesPoint = Readonly<{
 /** `atMs` of a point is the start of its step. `stepMs` of raw readings and tests is their usual distance. */
 export type SeriesAnswer = Readonly<{ revision: number; stepMs: number; points: readonly SeriesPoint[] }>
 export type DerivedPoint = Readonly<{ atMs: number; value: number; low: number; high: number }>
+/** What stood between `fromMs` and `toMs` goes; `revise` raises the revision, plain going on does not. */
 export type ReplaceDerived = Readonly<{
   tankId: string
   quantity: DerivedQuantity
