@@ -58,6 +58,8 @@ const reads: readonly string[] = [
   'amendments',
   'alarmSlots',
   'alarmChanges',
+  'messages',
+  'ackLink',
   'heldTanks',
   'refusals',
   'settings',
