@@ -91,6 +91,9 @@ const bandKeys: Readonly<Record<LaneName, readonly string[]>> = {
   nitrite: ['nitrite']
 }
 function bandOf(lane: LaneName, now: NowView): LaneBand {
+  // Without fish, ammonia and nitrite are progress: nothing to stay below.
+  if ((lane === 'nh3' || lane === 'nitrite') && now.livestock.every((fish) => fish.count === 0))
+    return openBand
   const found: Band | undefined = bandKeys[lane]
     .map((key) => now.bands[key])
     .find((band) => band !== undefined)

@@ -2,7 +2,11 @@ import type { LiveEvent } from '../../services/contract/series-view.ts'
 import { makeStreamReader } from './event-stream.ts'
 
 export type LiveState = 'connecting' | 'open' | 'lost' | 'no-session'
-export type Live = Readonly<{ close(): void }>
+export type Live = Readonly<{
+  /** Tries at once: the network has just come back. */
+  hurry(): void
+  close(): void
+}>
 export type LiveNeeds = Readonly<{
   path: string
   fetchFrom: typeof fetch
@@ -44,8 +48,7 @@ export function openLive(needs: LiveNeeds): Live {
       const answer = await needs.fetchFrom(needs.path, {
         headers: { accept: 'text/event-stream', ...(lastId === null ? {} : { 'last-event-id': lastId }) },
         signal: hearing.signal,
-        credentials: 'same-origin',
-        cache: 'no-store'
+        credentials: 'same-origin'
       })
       if (answer.status === 401) return needs.onState('no-session')
       if (!answer.ok || answer.body === null) return
@@ -96,14 +99,12 @@ export function openLive(needs: LiveNeeds): Live {
     }
   }
 
-  const hurry = (): void => wake?.()
-  globalThis.addEventListener?.('online', hurry)
   needs.onState('connecting')
   void keepListening()
   return {
+    hurry: () => wake?.(),
     close() {
       isClosed = true
-      globalThis.removeEventListener?.('online', hurry)
       current?.abort()
       wake?.()
     }

@@ -128,6 +128,7 @@ export function watchTank(tankId: string): () => void {
     if (document.visibilityState === 'visible') askAll()
   }
   document.addEventListener('visibilitychange', seen)
+  window.addEventListener('online', live.hurry)
   return () => {
     isClosed = true
     live.close()
@@ -135,6 +136,7 @@ export function watchTank(tankId: string): () => void {
     clearInterval(trackTimer)
     if (soon !== null) clearTimeout(soon)
     document.removeEventListener('visibilitychange', seen)
+    window.removeEventListener('online', live.hurry)
     batch(() => {
       now.value = null
       tracks.value = {}

@@ -31,7 +31,7 @@ export function TankLimits() {
                   : `${low === null ? say.wall.atMost : say.wall.atLeast} ${edges[0]?.digits ?? ''}`}{' '}
                 {unit}
               </span>
-              <span class="soft">{(state.bands[facts.lane] ?? state.bands.nh3MgL)?.reason ?? ''}</span>
+              <span class="soft">{reasonWords(state.bands[facts.lane]?.reason)}</span>
             </li>
           )
         })}
@@ -39,3 +39,6 @@ export function TankLimits() {
     </section>
   )
 }
+
+const reasonWords = (reason: string | undefined): string =>
+  reason === undefined ? '' : (say.tank.limitReasons[reason] ?? reason)

@@ -93,6 +93,7 @@ function placeWords(facts: LaneFacts): string {
   if (facts.lastKnown) return say.wall.lastKnownPlace
   if (facts.stale) return say.wall.silent
   if (facts.doubtful) return say.wall.doubtful
+  if (facts.place === 'none' && isFromZero(facts)) return say.wall.place.noFish
   return say.wall.place[facts.place]
 }
 

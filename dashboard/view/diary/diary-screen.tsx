@@ -34,7 +34,7 @@ function Diary({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
   const [showsAll, setShowsAll] = useState(false)
   const species = speciesHere(profile)
   return (
-    <div class="page entry-page">
+    <div class="page entry-page diary-page">
       <div class="entry-type">
         <h1>{say.diary.title}</h1>
         {kind === null ? (

@@ -4,10 +4,10 @@ import { reader } from '../../state/house.ts'
 import { say } from '../../words/say.ts'
 import { speciesIdOf, speciesWords } from '../../words/species-name.ts'
 import { showTemperature } from '../../words/units.ts'
+import type { Fish, Heating } from '../setup/answers.ts'
 import { Choice, Field } from './field.tsx'
 
 type Kit = TankProfileBody['kit']
-export type Fish = Readonly<{ id: string; count: number }>
 
 /** In what the kit reports, asked once with its reason. */
 export function KitFields({ kit, onChange }: Readonly<{ kit: Kit; onChange: (kit: Kit) => void }>) {
@@ -39,8 +39,6 @@ export function KitFields({ kit, onChange }: Readonly<{ kit: Kit; onChange: (kit
     </div>
   )
 }
-
-export type Heating = Readonly<{ isHeated: boolean; watts: string; setpoint: string }>
 
 export function HeatFields({
   heat,

@@ -1,9 +1,11 @@
 import type { TankProfileBody } from '../../../services/contract/tank-profile.ts'
 import type { Reader } from '../../words/reader.ts'
 import { celsiusFromShown, litresFromShown } from '../../words/units.ts'
-import type { Fish, Heating } from '../form/tank-fields.tsx'
 import { parseTyped } from '../form/typed-number.ts'
 
+export type Fish = Readonly<{ id: string; count: number }>
+/** Heating as typed. */
+export type Heating = Readonly<{ isHeated: boolean; watts: string; setpoint: string }>
 export type StartAnswer = NonNullable<TankProfileBody['start']>['answer']
 export const startAnswers = [
   'dry',

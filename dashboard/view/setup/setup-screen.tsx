@@ -80,9 +80,13 @@ export function SetupScreen() {
 
   return (
     <div class="page page-narrow">
-      <p class="soft">
-        {say.setup.title} · {say.setup.step(index + 1, steps.length)}
+      <p class="setup-top">
+        <b>{say.frame.name}</b>
+        <span class="soft">{say.setup.step(index + 1, steps.length)}</span>
       </p>
+      <div class="setup-lane" aria-hidden="true">
+        <span style={{ width: `${((index + 1) / steps.length) * 100}%` }} />
+      </div>
       <h1 ref={heading} tabIndex={-1}>
         {titles[step]}
       </h1>

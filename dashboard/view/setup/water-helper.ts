@@ -20,8 +20,14 @@ export function waterOfMeasures(tank: TankMeasures): number | null {
   const insideLengthCm = tank.lengthCm - 2 * glassCm
   const insideWidthCm = tank.widthCm - 2 * glassCm
   const waterCm = tank.heightCm - glassCm - tank.freeEdgeCm
+  const areNumbers = Object.values(tank).every(Number.isFinite)
   const isPossible =
-    insideLengthCm > 0 && insideWidthCm > 0 && glassCm >= 0 && tank.gravelCm >= 0 && tank.freeEdgeCm >= 0
+    areNumbers &&
+    insideLengthCm > 0 &&
+    insideWidthCm > 0 &&
+    glassCm >= 0 &&
+    tank.gravelCm >= 0 &&
+    tank.freeEdgeCm >= 0
   if (!isPossible || waterCm <= tank.gravelCm) return null
   return (insideLengthCm * insideWidthCm * (waterCm - tank.gravelCm * stoneFrac)) / 1000
 }

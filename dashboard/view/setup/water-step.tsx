@@ -57,10 +57,10 @@ export function VolumeField(
             ))}
           </div>
           <p class="lead" role="status">
-            {litres === null || Number.isNaN(litres) ? words.missing : words.result(volumeWords(litres))}
+            {litres === null ? words.missing : words.result(volumeWords(litres))}
           </p>
           <p class="soft">{words.why}</p>
-          {litres !== null && !Number.isNaN(litres) && (
+          {litres !== null && (
             <p>
               <button
                 type="button"

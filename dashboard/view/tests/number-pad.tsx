@@ -15,6 +15,7 @@ export function NumberPad(
     unit: string
     reader: Reader
     name: string
+    last: string
   }>
 ) {
   const { draft, onChange, steps, reader } = given
@@ -42,7 +43,10 @@ export function NumberPad(
   return (
     <div class="pad">
       <p class="pad-shown" aria-live="polite">
-        <span class="pad-name">{given.name}</span>
+        <span class="pad-name">
+          <b>{given.name}</b>
+          <span class="pad-last">{given.last}</span>
+        </span>
         <span class="pad-digits">
           {draft.limit === 'at-least' ? '≥ ' : draft.limit === 'at-most' ? '≤ ' : ''}
           {draft.text === '' ? <span class="pad-empty">–</span> : draft.text}
@@ -63,6 +67,16 @@ export function NumberPad(
               {say.tests.below(step(first))}
             </button>
           )}
+          {last !== undefined && (
+            <button
+              type="button"
+              aria-pressed={isChosen(last, 'at-least')}
+              onClick={() => choose(last, 'at-least')}
+            >
+              {say.tests.above(step(last))}
+            </button>
+          )}
+          <span class="pad-break" />
           {steps.map((value) => (
             <button
               key={value}
@@ -73,15 +87,6 @@ export function NumberPad(
               {step(value)}
             </button>
           ))}
-          {last !== undefined && (
-            <button
-              type="button"
-              aria-pressed={isChosen(last, 'at-least')}
-              onClick={() => choose(last, 'at-least')}
-            >
-              {say.tests.above(step(last))}
-            </button>
-          )}
         </fieldset>
       )}
       <fieldset class="pad-keys" aria-label={say.tests.pad}>

@@ -9,8 +9,9 @@ import { nowMs } from '../../state/pulse.ts'
 import { tank, tankId } from '../../state/route.ts'
 import { now } from '../../state/watch.ts'
 import { agoWords } from '../../words/moments.ts'
+import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
-import { unitWords } from '../../words/units.ts'
+import { shortDigitsOf, unitWords } from '../../words/units.ts'
 import { FaultBox } from '../form/field.tsx'
 import { justNow, momentOf, type When, WhenField } from '../form/when.tsx'
 import {
@@ -82,7 +83,7 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
 
   return (
     <div class="page entry-page">
-      <div class="entry-type">
+      <div class="entry-type test-type">
         <h1>{amended === null ? say.tests.title : say.tests.amendTitle}</h1>
         <fieldset class="chips" aria-label={say.tests.lead}>
           {names.map((name) => (
@@ -96,6 +97,7 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
           ))}
         </fieldset>
         <NumberPad
+          last={lastWords(chosen, local)}
           key={chosen}
           name={say.tests.quantity[chosen]}
           draft={draft}
@@ -104,7 +106,7 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
           unit={unitWords(unit.unit, unit.basis)}
           reader={local}
         />
-        <div class="entry-foot">
+        <div class="entry-foot entry-save">
           <FaultBox words={fault ?? (isTooMuch ? say.tests.tooMany : null)} />
           <button
             type="button"
@@ -115,7 +117,7 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
             {results.length === 0 ? say.tests.saveNothing : say.tests.saveWhat(testWords(results, local))}
           </button>
         </div>
-        <div class="row">
+        <div class="row entry-when">
           <WhenField key={amended?.id ?? 'new'} when={when} onChange={setWhen} />
           <button type="button" class="button button-quiet" onClick={() => setShowsAll(!showsAll)}>
             {showsAll ? say.tests.fewer : say.tests.more}
@@ -132,6 +134,13 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
   )
 }
 
+/** What was typed in last, with its age. */
+function lastWords(name: TestName, local: Reader): string {
+  const last = now.value?.tests[name]
+  if (last === undefined) return say.tests.notTested
+  return say.tests.last(resultWords({ quantity: name, ...last }, local), agoWords(nowMs.value - last.atMs))
+}
+
 function Chip(
   given: Readonly<{ name: TestName; isChosen: boolean; typed: ResultBody | null; onChoose: () => void }>
 ) {
@@ -143,13 +152,9 @@ function Chip(
       {given.typed !== null ? (
         <span class="chip-typed">{resultWords(given.typed, local)}</span>
       ) : last === undefined ? (
-        <span class="chip-last">{say.tests.notTested}</span>
+        <span class="chip-last">–</span>
       ) : (
-        <span class="chip-last">
-          {resultWords({ quantity: given.name, ...last }, local)}
-          <br />
-          {agoWords(nowMs.value - last.atMs)}
-        </span>
+        <span class="chip-last">{shortDigitsOf(last.value, 3, local)}</span>
       )}
     </button>
   )

@@ -20,7 +20,7 @@ export function NextStep(
       <p class="next-words">
         <b>{say.wall.next}</b>
         <span>{isWorking ? say.wall.handsUntil(timeOfDay(untilMs, reader)) : state.next.words}</span>
-        {!isWorking && state.next.dueAtMs !== null && (
+        {!isWorking && state.next.dueAtMs !== null && state.next.dueAtMs > nowMs.value && (
           <span class="next-due">{say.wall.due(momentWords(state.next.dueAtMs, nowMs.value, reader))}</span>
         )}
       </p>

@@ -2,6 +2,7 @@ import type { NowView } from '../../../services/contract/now-view.ts'
 import { waitingEntries } from '../../state/entries.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { lastWordMs, line } from '../../state/watch.ts'
+import { sentenceFor } from '../../words/house-sentence.ts'
 import { sinceWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
@@ -37,7 +38,7 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
     <div class={`sentence sentence-${level}`}>
       <LevelGlyph level={level} />
       <div>
-        <h1>{state.sentence}</h1>
+        <h1>{sentenceFor(state.sentence, reader)}</h1>
         <p class="sentence-more">
           <b>{say.wall.levels[level]}</b>
           <span>{say.wall.stage[state.stage]}</span>

@@ -53,6 +53,7 @@ export const tests = {
     oxygen: 'Oxygen'
   },
   notTested: 'not tested yet',
+  last: (value: string, ago: string) => `last ${value}, ${ago}`,
   more: 'Other tests',
   fewer: 'Fewer tests',
   below: (step: string) => `less than ${step}`,

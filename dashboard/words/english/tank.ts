@@ -132,5 +132,14 @@ export const tank = {
   archiveWhat: 'Its record stays; it is no longer watched and no longer shown.',
   archiveSure: 'Really put it away?',
   limits: 'Its lanes, and why',
+  limitReasons: {
+    species: 'Where all fish of this tank are well, by their sheets.',
+    setpoint: 'Around what the heater is set to.',
+    'species-disagree': 'These fish have no range in common: this one lies around the heater setting.',
+    'no-sheet': 'No sheet is at hand for these fish.',
+    'nothing-known': 'Tell which fish live here, or what the heater is set to.',
+    'long-term-limits-for-fish': 'What gills bear for a long time.',
+    'limits-for-fish-chloride-unknown': 'What fish bear where the salt in the water is not known.'
+  } as Readonly<Record<string, string>>,
   noLimits: 'No limits are set for this tank yet.'
 } as const

@@ -18,6 +18,10 @@ const unknownReasons: Readonly<Record<string, string>> = {
   'bound-cannot-tell': 'Bound by a conditioner: cannot tell. Test again in a day.',
   'no-ph': 'Unknown: no pH. A pH probe or test is needed.',
   'no-temperature': 'Unknown: no temperature. A probe or a thermometer reading is needed.',
+  'dose-of-unknown-strength': 'Unknown after a dose of unknown strength. Test ammonia.',
+  'no-nitrite-test': 'Unknown. Test nitrite.',
+  'ph-out-of-range': 'Unknown: pH lies outside what the formula holds for.',
+  'temperature-out-of-range': 'Unknown: the temperature lies outside what the formula holds for.',
   'out-of-range': 'Unknown: pH or temperature lies outside what the formula holds for.'
 }
 
@@ -38,7 +42,8 @@ export const wall = {
     inside: 'in its lane',
     above: 'above its lane',
     below: 'below its lane',
-    none: 'no limits set'
+    none: 'no limits set',
+    noFish: 'no fish, no limit'
   },
   silent: 'silent',
   lastKnownPlace: 'age unknown',
