@@ -17,11 +17,15 @@ export function demoFiles(): ReadonlyMap<string, string> {
   const kitchen = demoPast(ask({ seed: demoSeed, everyMs: 5 * minuteMs, besides: looseNight }))
   const cold = demoPast(ask({ seed: 'cold night', everyMs: 2 * minuteMs, roomMeanC: 15, besides: coldNight }))
   return new Map([
-    ['kitchen.json', `${JSON.stringify(kitchen.profile, null, 2)}\n`],
+    ['kitchen.json', jsonOf(kitchen.profile)],
     ['kitchen.csv', csvOf(kitchen, { readingsFromMs: at(14, '00:00'), more: looseNotes })],
     ['kitchen-cold-night.csv', csvOf(cold, { readingsFromMs: at(19, '12:00'), more: coldNotes })]
   ])
 }
+
+/** Lists of numbers stay in one line, as the formatter of this house wants them. */
+const jsonOf = (value: unknown): string =>
+  `${JSON.stringify(value, null, 2).replaceAll(/\[\s+([\d.,\s]+?)\s+\]/g, (_, list: string) => `[${list.replaceAll(/\s+/g, ' ')}]`)}\n`
 
 const minuteMs = 60_000
 const zone = { timeZone: 'Europe/Vienna', utcOffsetMinutes: 120 }
