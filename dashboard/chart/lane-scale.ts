@@ -12,23 +12,34 @@ const narrowest: Readonly<Record<LaneName, number>> = { temperature: 2, ph: 0.6,
 export function laneScale(
   given: Readonly<{ lane: LaneName; band: LaneBand; lowest: number | null; highest: number | null }>
 ): LaneScale {
-  const { lane, band, lowest, highest } = given
+  const { lane, lowest, highest } = given
   const fromZero = lane === 'nh3' || lane === 'nitrite'
-  const low = band.low ?? (fromZero ? 0 : (lowest ?? band.high ?? 0))
-  const high = band.high ?? highest ?? low
-  const span = Math.max(high - low, narrowest[lane])
-  const middle = band.low === null && band.high === null && !fromZero ? (low + high) / 2 : null
-  const floor = middle === null ? low : middle - span / 2
-  const ceiling = middle === null ? (band.high ?? floor + span) : middle + span / 2
-  const reach = Math.max(ceiling - floor, narrowest[lane])
-  const air = reach * 0.22
-  const bottom = Math.min(floor - (fromZero ? reach * 0.12 : air), (lowest ?? floor) - reach * 0.08)
-  const top = Math.max(ceiling + air, (highest ?? ceiling) + reach * 0.08)
+  const { floor, ceiling } = middleOf(given, fromZero)
+  const reach = ceiling - floor
   const limit = reach * 1.6
+  const top = Math.max(ceiling + reach * 0.22, (highest ?? ceiling) + reach * 0.08)
+  const bottom = Math.min(floor - reach * 0.22, (lowest ?? floor) - reach * 0.08)
   return {
     bottom: fromZero ? floor - reach * 0.12 : Math.max(bottom, floor - limit),
     top: Math.min(top, ceiling + limit)
   }
+}
+
+/** The stretch that stands in the middle: the band, or where an edge is missing, what the values reach on that side. */
+function middleOf(
+  given: Readonly<{ lane: LaneName; band: LaneBand; lowest: number | null; highest: number | null }>,
+  fromZero: boolean
+): Readonly<{ floor: number; ceiling: number }> {
+  const { band, lowest, highest } = given
+  const least = narrowest[given.lane]
+  const low = band.low ?? (fromZero ? 0 : null)
+  const { high } = band
+  if (low !== null && high !== null) return { floor: low, ceiling: high > low ? high : low + least }
+  if (low !== null) return { floor: low, ceiling: Math.max(low + least, highest ?? low) }
+  if (high !== null) return { floor: Math.min(high - least, lowest ?? high), ceiling: high }
+  const middle = ((lowest ?? highest ?? 0) + (highest ?? lowest ?? 0)) / 2
+  const half = Math.max(least, (highest ?? 0) - (lowest ?? 0)) / 2
+  return { floor: middle - half, ceiling: middle + half }
 }
 
 /** Where a value stands on the lane, 0 at the top and 1 at the bottom; beyond the rim it stays on the rim. */

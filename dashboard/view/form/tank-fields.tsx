@@ -2,9 +2,9 @@ import { useState } from 'preact/hooks'
 import type { TankProfileBody } from '../../../services/contract/tank-profile.ts'
 import { reader } from '../../state/house.ts'
 import { say } from '../../words/say.ts'
-import { speciesIdOf, speciesWords } from '../../words/species-name.ts'
+import { speciesWords } from '../../words/species-name.ts'
 import { showTemperature } from '../../words/units.ts'
-import type { Fish, Heating } from '../setup/answers.ts'
+import { type Fish, type Heating, withTypedFish } from '../setup/answers.ts'
 import { Choice, Field } from './field.tsx'
 
 type Kit = TankProfileBody['kit']
@@ -81,18 +81,20 @@ export function HeatFields({
 }
 
 /** Species that live there already, each with its count. */
-export function FishFields({
-  fish,
-  onChange
-}: Readonly<{ fish: readonly Fish[]; onChange: (fish: readonly Fish[]) => void }>) {
-  const [name, setName] = useState('')
+export function FishFields(
+  given: Readonly<{
+    fish: readonly Fish[]
+    typed: string
+    onType: (typed: string) => void
+    onChange: (fish: readonly Fish[]) => void
+  }>
+) {
+  const { fish, typed, onChange } = given
   const [fault, setFault] = useState<string | null>(null)
   function add(): void {
-    const id = speciesIdOf(name)
-    setFault(id === null ? say.setup.fishFault : null)
-    if (id === null) return
-    setName('')
-    if (!fish.some((one) => one.id === id)) onChange([...fish, { id, count: 1 }])
+    const next = withTypedFish(fish, typed)
+    setFault(next === null ? say.setup.fishFault : null)
+    if (next !== null) onChange(next)
   }
   return (
     <div class="stack">
@@ -121,12 +123,12 @@ export function FishFields({
       <Field
         label={say.setup.fishName}
         hint={say.diary.speciesHint}
-        value={name}
-        onInput={setName}
+        value={typed}
+        onInput={given.onType}
         fault={fault}
       />
       <p>
-        <button type="button" class="button" onClick={add} disabled={name.trim() === ''}>
+        <button type="button" class="button" onClick={add} disabled={typed.trim() === ''}>
           {say.setup.addFish}
         </button>
       </p>

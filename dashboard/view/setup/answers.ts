@@ -1,5 +1,6 @@
 import type { TankProfileBody } from '../../../services/contract/tank-profile.ts'
 import type { Reader } from '../../words/reader.ts'
+import { speciesIdOf } from '../../words/species-name.ts'
 import { celsiusFromShown, litresFromShown } from '../../words/units.ts'
 import { parseTyped } from '../form/typed-number.ts'
 
@@ -21,6 +22,8 @@ export type Answers = Readonly<{
   volume: string
   heat: Heating
   fish: readonly Fish[]
+  /** A species typed and not added yet. */
+  fishName: string
   kit: TankProfileBody['kit']
 }>
 export const noAnswers: Answers = {
@@ -29,7 +32,16 @@ export const noAnswers: Answers = {
   volume: '',
   heat: { isHeated: true, watts: '', setpoint: '' },
   fish: [],
+  fishName: '',
   kit: { ammoniaBasis: 'NH3', nitriteBasis: 'NO2', nitrateBasis: 'NO3' }
+}
+
+/** The list with the typed species in it; null where what was typed is no scientific name. */
+export function withTypedFish(fish: readonly Fish[], typed: string): readonly Fish[] | null {
+  if (typed.trim() === '') return fish
+  const id = speciesIdOf(typed)
+  if (id === null) return null
+  return fish.some((one) => one.id === id) ? fish : [...fish, { id, count: 1 }]
 }
 
 export const hasFish = (start: StartAnswer | null): boolean =>

@@ -8,7 +8,15 @@ import { addTank } from '../../state/tank-change.ts'
 import { say } from '../../words/say.ts'
 import { Check, Choice, FaultBox, Field, Form } from '../form/field.tsx'
 import { FishFields, HeatFields, KitFields } from '../form/tank-fields.tsx'
-import { type Answers, hasFish, litresOf, noAnswers, profileOf, startAnswers } from './answers.ts'
+import {
+  type Answers,
+  hasFish,
+  litresOf,
+  noAnswers,
+  profileOf,
+  startAnswers,
+  withTypedFish
+} from './answers.ts'
 import { FirstProbe } from './first-probe.tsx'
 import { VolumeField } from './water-step.tsx'
 
@@ -67,6 +75,11 @@ export function SetupScreen() {
         password: door.password,
         settings: { letHomeNetworkIn: door.letIn === true }
       })
+    if (at === 'fish') {
+      const fish = withTypedFish(answers.fish, answers.fishName)
+      if (fish === null) return say.setup.fishFault
+      change({ fish, fishName: '' })
+    }
     if (at !== 'kit') return null
     const profile = profileOf(answers, reader.value, houseNowMs())
     if (profile === null) return say.problem.unknown
@@ -157,7 +170,12 @@ export function SetupScreen() {
         {step === 'fish' && (
           <>
             <p class="lead">{say.setup.fishLead}</p>
-            <FishFields fish={answers.fish} onChange={(fish) => change({ fish })} />
+            <FishFields
+              fish={answers.fish}
+              typed={answers.fishName}
+              onType={(fishName) => change({ fishName })}
+              onChange={(fish) => change({ fish, fishName: '' })}
+            />
           </>
         )}
         {step === 'kit' && <KitFields kit={answers.kit} onChange={(kit) => change({ kit })} />}

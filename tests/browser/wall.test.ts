@@ -1,0 +1,130 @@
+import { gzipSync } from 'node:zlib'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { until } from '../wire/house-process.ts'
+import { fillKitchen } from './kitchen.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
+
+let house: OpenHouse
+beforeAll(async () => {
+  if (!hasChromium) return
+  house = await openHouse()
+  await fillKitchen(house)
+}, 120_000)
+afterAll(async () => house?.close())
+
+const value = (page: Page, lane: string) => page.locator(`[data-lane=${lane}] .lane-digits`)
+const fontSize = (page: Page, selector: string) =>
+  page.evaluate(
+    `parseFloat(getComputedStyle(document.querySelector('${selector}')).fontSize)`
+  ) as Promise<number>
+
+describe.skipIf(!hasChromium)(`the wall view${needsChromium}`, () => {
+  test.each(['tablet', 'large'] as const)(
+    'is read from two metres and never scrolls: %s',
+    async (size) => {
+      const page = await house.page(size)
+      await value(page, 'nh3').waitFor()
+      const overflow = await page.evaluate(
+        '[document.documentElement.scrollHeight - innerHeight, document.documentElement.scrollWidth - innerWidth]'
+      )
+      expect(overflow).toEqual([0, 0])
+      expect(await fontSize(page, 'h1')).toBeGreaterThanOrEqual(40)
+      expect(await fontSize(page, '.lane-digits')).toBeGreaterThanOrEqual(64)
+      const inside = await page.evaluate(
+        `[...document.querySelectorAll('.lane, .next, .nav')].every((part) => {
+          const box = part.getBoundingClientRect()
+          return box.bottom <= innerHeight + 0.5 && box.right <= innerWidth + 6 && box.height > 40
+        })`
+      )
+      expect(inside).toBe(true)
+      for (const theme of ['paper', 'night'])
+        await page
+          .evaluate(`document.documentElement.dataset.theme = '${theme}'`)
+          .then(() => page.screenshot({ path: `${screensDir}/wall-${size}-${theme}.png` }))
+    },
+    30_000
+  )
+
+  test('a reading published over MQTT stands on the wall within moments', async () => {
+    const page = await house.page('tablet')
+    await value(page, 'temperature').waitFor()
+    const delays: number[] = []
+    for (const [tempC, shown] of [
+      ['24.11', '24.1'],
+      ['24.92', '24.9'],
+      ['25.23', '25.2'],
+      ['24.34', '24.3'],
+      ['24.55', '24.6']
+    ] as const) {
+      const sentAtMs = performance.now()
+      await house.publish('shoal/kitchen/t1/temperature', tempC)
+      await until(async () => (await value(page, 'temperature').textContent()) === shown, {
+        withinMs: 10_000,
+        what: `${shown} on the wall`
+      })
+      delays.push(performance.now() - sentAtMs)
+    }
+    delays.sort((a, b) => a - b)
+    console.log(`publish to wall: median ${Math.round(delays[2] ?? 0)} ms of ${delays.length}`)
+  }, 40_000)
+
+  test('when the house is silent the wall says so in words, and catches up by itself', async () => {
+    const page = await house.page('tablet')
+    await value(page, 'temperature').waitFor()
+    await page.clock.install({ time: Date.now() })
+    await page.context().setOffline(true)
+    await page.clock.runFor(70_000)
+    await page.getByRole('heading', { name: /No word from the watch since/ }).waitFor()
+    await page.screenshot({ path: `${screensDir}/wall-no-word.png` })
+    await page.context().setOffline(false)
+    await page.clock.runFor(40_000)
+    await page.getByRole('heading', { name: /No word from the watch/ }).waitFor({ state: 'hidden' })
+    await house.publish('shoal/kitchen/t1/temperature', '23.45')
+    await until(async () => (await value(page, 'temperature').textContent()) !== '24.6', {
+      withinMs: 10_000,
+      what: 'the reading that came after the silence'
+    })
+  }, 60_000)
+
+  test('a newer version is loaded once and never in a circle', async () => {
+    const page = await house.page('tablet')
+    await value(page, 'temperature').waitFor()
+    await page.route('**/api/me', async (route) => {
+      const answer = await route.fetch()
+      const me = (await answer.json()) as Record<string, unknown>
+      await route.fulfill({ response: answer, json: { ...me, version: 'older-than-the-house' } })
+    })
+    let loads = 0
+    page.on('load', () => {
+      loads += 1
+    })
+    await page.reload()
+    await until(() => loads >= 2, { withinMs: 15_000, what: 'the page to load itself anew' })
+    // The status comes with each new stream: two more of them must not load again.
+    for (const _ of [1, 2]) {
+      await page.context().setOffline(true)
+      await page.context().setOffline(false)
+      await page.waitForResponse(/api\/live/, { timeout: 20_000 }).catch(() => undefined)
+    }
+    expect(loads).toBe(2)
+  }, 90_000)
+
+  test('its JavaScript stays below 150 kB gzip', async () => {
+    const page = await house.page('tablet', { path: '/nowhere.txt' })
+    const bodies: Promise<Buffer>[] = []
+    page.on('response', (answer) => {
+      if (/\.js$/.test(new URL(answer.url()).pathname)) bodies.push(answer.body())
+    })
+    await page.goto(house.url)
+    await value(page, 'temperature').waitFor()
+    const bytes = (await Promise.all(bodies)).reduce((sum, body) => sum + gzipSync(body).length, 0)
+    console.log(`JavaScript of the wall view: ${(bytes / 1000).toFixed(1)} kB gzip in ${bodies.length} files`)
+    expect(bytes).toBeGreaterThan(20_000)
+    expect(bytes).toBeLessThan(150_000)
+  }, 30_000)
+
+  test('no page of this house wrote an error', () => {
+    expect(house.faults()).toEqual([])
+  })
+})
