@@ -20,6 +20,8 @@ export async function makeDoor(parts: ApiParts): Promise<Door> {
     logController: new LogController({ disableRequestLogging: true }),
     bodyLimit: bodyLimitBytes,
     forceCloseConnections: true,
+    // Whoever takes longer than this to send a request holds a socket, not a conversation.
+    requestTimeout: 300_000,
     // Only behind the proxy that PUBLIC_URL speaks of, and only its own word about the last hop.
     trustProxy:
       config.publicUrl === null

@@ -1,33 +1,10 @@
 import { Readable } from 'node:stream'
 import { z } from 'zod'
 import { timeInQuery } from '../contract/time-of.ts'
+import { HouseError } from '../errors.ts'
 import type { ApiParts, Door } from './api-parts.ts'
 import { badInput } from './problem-details.ts'
 import { livingTankOf, tankOf } from './tank-lookup.ts'
-
-export type ImportReport = Readonly<{
-  readingsNew: number
-  readingsSame: number
-  conflicts: number
-  testsNew: number
-  testsSame: number
-  eventsNew: number
-  eventsSame: number
-  /** The earliest moment the file speaks of; null where it holds nothing. */
-  fromMs: number | null
-  /** Rows that were left out, where that was asked for. */
-  skipped: readonly Readonly<{ line: number; reason: string }>[]
-}>
-
-/** The CSV files of a tank, written and read elsewhere. */
-export type CsvFiles = Readonly<{
-  /** Without from and to: everything. The text comes in pieces. */
-  exportCsv(ask: Readonly<{ tankId: string; fromMs?: number; toMs?: number }>): AsyncIterable<string>
-  /** Takes all of a file or nothing, unless bad rows may be skipped. A bad row is a refusal that names its line. */
-  importCsv(
-    ask: Readonly<{ tankId: string; text: string; skipBad: boolean; zone?: string; by: string }>
-  ): Promise<ImportReport>
-}>
 
 const oneTank = z.object({ tank: z.string() })
 /** About two years of two probes at one reading a minute. */
@@ -79,6 +56,10 @@ export async function addFileRoutes(door: Door, { record, desk, files, log }: Ap
   // In a room of its own: nowhere else is a body of this size or type taken.
   await door.register(async (scope) => {
     const fileDoor = scope as unknown as Door
+    fileDoor.removeAllContentTypeParsers()
+    fileDoor.addContentTypeParser('*', (_request, _body, done) =>
+      done(new HouseError('API_WRONG_TYPE', 'Send the file itself with the header "Content-Type: text/csv".'))
+    )
     fileDoor.addContentTypeParser(
       'text/csv',
       { parseAs: 'string', bodyLimit: largestFileBytes },

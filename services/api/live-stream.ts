@@ -24,7 +24,8 @@ export type LiveStream = Readonly<{
 }>
 
 const keptEvents = 2000
-const mostWaitingBytes = 262_144
+const mostWaitingBytes = 1_048_576
+const mostMissedChars = 262_144
 const mostListeners = 200
 const reconnectAfterMs = 3000
 
@@ -62,14 +63,14 @@ export function makeLiveStream(
   function missed(listener: Listener, lastEventId: number | null): string {
     if (lastEventId === null) return `id: ${lastId}\n\n`
     const oldestKnown = (kept[0]?.id ?? lastId + 1) - 1
-    if (lastEventId < oldestKnown || lastEventId > lastId) {
-      const reason = lastEventId > lastId ? 'unknown-id' : 'too-long-ago'
-      return frame({ event: 'resync', data: { reason } }, lastId)
-    }
-    return kept
+    if (lastEventId > lastId) return resync('unknown-id', lastId)
+    if (lastEventId < oldestKnown) return resync('too-long-ago', lastId)
+    const text = kept
       .filter(({ id, event }) => id > lastEventId && isFor(listener, event))
       .map(({ id, event }) => frame(event, id))
       .join('')
+    // Sent at once, more than this would look like a listener that does not read.
+    return text.length <= mostMissedChars ? text : resync('too-much', lastId)
   }
 
   async function tellStatus(): Promise<void> {
@@ -124,3 +125,6 @@ function frame(event: LiveEvent, id: number | null): string {
   const head = id === null ? '' : `id: ${id}\n`
   return `${head}event: ${event.event}\ndata: ${JSON.stringify(event.data)}\n\n`
 }
+
+/** Tells a listener that what it missed is lost: it must ask for everything again. */
+const resync = (reason: string, id: number): string => frame({ event: 'resync', data: { reason } }, id)

@@ -2,6 +2,7 @@ import type { TellLive } from '../hub/desk-port.ts'
 import { addAlarmRoutes } from './alarm-routes.ts'
 import type { ApiParts, ApiPorts, Door } from './api-parts.ts'
 import { addBoardRoutes } from './board-routes.ts'
+import { addCalculateRoutes } from './calculate-routes.ts'
 import { addDashboardFiles } from './dashboard-files.ts'
 import { makeDoor } from './door.ts'
 import { addEventRoutes } from './event-routes.ts'
@@ -106,4 +107,5 @@ function addRoutes(app: Door, parts: ApiParts, startedAtMs: number): void {
   addProbeRoutes(app, parts)
   addRefusedRoutes(app, parts)
   addLiveRoutes(app, parts)
+  addCalculateRoutes(app)
 }

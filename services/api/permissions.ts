@@ -74,8 +74,12 @@ export const wallEvents: readonly EventKind[] = [
   'filter-started'
 ]
 
-/** The row of the table for a route; null where it has none. HEAD asks for no more than GET shows. */
+/**
+ * The row of the table for a route; null where it has none. HEAD asks for no more than GET shows, and all formulas
+ * share one row.
+ */
 export function allowedAt(method: string, route: string): Allowed | null {
-  const key = `${method === 'HEAD' ? 'GET' : method} ${route}`
+  const family = route.startsWith('/api/calculate/') ? '/api/calculate/:name' : route
+  const key = `${method === 'HEAD' ? 'GET' : method} ${family}`
   return Object.hasOwn(permissions, key) ? (permissions[key] ?? null) : null
 }

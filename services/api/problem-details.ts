@@ -14,7 +14,7 @@ const fixed = new Set(['type', 'title', 'status', 'detail', 'code', 'instance', 
 export function problemOf(error: HouseError, path: string): ProblemDetails {
   const { status, title } = catalogue[error.code]
   const further = Object.entries(error.extra).filter(([name]) => !fixed.has(name))
-  const errors = error.extra.errors as Problem['errors']
+  const errors = (error.extra.errors as Problem['errors']) ?? faultOfField(error)
   return {
     type: `urn:shoalkeeper:problem:${error.code}`,
     title,
@@ -25,6 +25,13 @@ export function problemOf(error: HouseError, path: string): ProblemDetails {
     ...(errors === undefined ? {} : { errors }),
     ...Object.fromEntries(further)
   }
+}
+
+/** A refusal that names one field names it as a pointer, too. */
+function faultOfField({ detail, extra }: HouseError): Problem['errors'] {
+  return typeof extra.field === 'string'
+    ? [{ detail, pointer: `#/${extra.field.replaceAll('.', '/')}` }]
+    : undefined
 }
 
 /** Sends a refusal. Nothing of an unexpected fault leaves the house: it goes to the log. */

@@ -5,9 +5,9 @@ import pino from 'pino'
 import type { ApiPorts } from '../../services/api/api-parts.ts'
 import { type Api, openApi } from '../../services/api/open-api.ts'
 import { makePasswordHashing } from '../../services/api/password-hash.ts'
+import { openRecord } from '../../services/store/open-record.ts'
 import type { Role, TankRecord } from '../../services/tank/record.ts'
 import { type DeskDouble, makeDeskDouble } from './desk-double.ts'
-import { openInProcess as openRecord } from './in-process-record.ts'
 
 export const password = 'four quiet corydoras sleep'
 export const setupCode = 'ABCD-EFGH'
@@ -54,7 +54,7 @@ export async function openTestHouse(
 ): Promise<House> {
   const { dataDir = mkdtempSync(join(tmpdir(), 'api-')), startMs, isSetUp = true, ...ports } = change
   const clock = { nowMs: startMs ?? Date.parse('2026-11-25T12:00:00Z') }
-  const record = await openRecord({ dataDir })
+  const record = await openRecord({ dataDir, commitWindowMs: 0 })
   const desk = makeDeskDouble({ clock: () => clock.nowMs })
   const api = await openApi({
     record,

@@ -72,6 +72,17 @@ afterAll(() => house.close())
 const letters: Readonly<Record<string, Role | null>> = { K: 'keeper', H: 'helper', W: 'wall', '-': null }
 const refusals = ['API_NO_SESSION', 'API_NOT_ALLOWED']
 
+/** One session of each role serves all rows but those that end it. */
+const cookies = new Map<Role, string>()
+async function cookieFor(role: Role | null, row: string): Promise<string | null> {
+  if (role === null) return null
+  const known = cookies.get(role)
+  if (known !== undefined && !row.endsWith(' /api/session')) return known
+  const fresh = await house.enter(role)
+  if (known === undefined) cookies.set(role, fresh)
+  return row.endsWith(' /api/session') ? house.enter(role) : fresh
+}
+
 async function askAs(letter: string, row: string): Promise<{ status: number; code: string | undefined }> {
   const role = letters[letter] ?? null
   const [method = '', path = ''] = row.split(' ')
@@ -81,7 +92,7 @@ async function askAs(letter: string, row: string): Promise<{ status: number; cod
     .replace(':id', 'nothing-of-this-id')
     .replace('*', '')
   const ask: Ask = {
-    cookie: role === null ? null : await house.enter(role),
+    cookie: await cookieFor(role, row),
     ...(method === 'GET' || method === 'DELETE' ? {} : { body: {} })
   }
   const { status, body } = await house.ask(method, url, ask)
