@@ -139,6 +139,20 @@ export const definitions = {
     hushedBy: [],
     quietDuringMaintenance: false,
     quietAfterWaterChange: false
+  },
+  'alert-undelivered': {
+    kind: 'alert-undelivered',
+    condition:
+      'An alarm has been sent by every way there is and has reached nobody within its time (3 minutes for a critical one).',
+    deadband: 0,
+    onDelayMs: 0,
+    offDelayMs: 5 * minuteMs,
+    withFish: 'high',
+    withoutFish: 'high',
+    latches: false,
+    hushedBy: [],
+    quietDuringMaintenance: false,
+    quietAfterWaterChange: false
   }
 } as const satisfies Partial<Record<AlarmKind, AlarmDefinition>>
 

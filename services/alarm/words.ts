@@ -5,6 +5,7 @@ import { isJudged, type JudgedKind } from './definitions.ts'
 import { ammoniaWords } from './words-ammonia.ts'
 import { powerCutWords, silentWords } from './words-silence.ts'
 import { coldWords, warmWords } from './words-temperature.ts'
+import { undeliveredWords } from './words-undelivered.ts'
 
 /** Written for someone half asleep: every text is plain, and every "never" in it has its reason in dead fish. */
 const writers: Readonly<Record<JudgedKind, (finding: Finding | null, context: WordsContext) => AlarmWords>> =
@@ -15,7 +16,8 @@ const writers: Readonly<Record<JudgedKind, (finding: Finding | null, context: Wo
     'water-warm-danger': (finding, context) => warmWords(finding, context, 'danger'),
     'probe-silent': silentWords,
     'power-cut': powerCutWords,
-    'ammonia-unsafe': ammoniaWords
+    'ammonia-unsafe': ammoniaWords,
+    'alert-undelivered': undeliveredWords
   }
 
 /** The words of an alarm; for one that an earlier or later version raised, what little can be said. */

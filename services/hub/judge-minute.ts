@@ -2,6 +2,7 @@ import { definitionOf } from '../alarm/definitions.ts'
 import type { TankFacts } from '../cycle/tank-facts.ts'
 import { ewmaByTime } from '../series/ewma.ts'
 import { minuteMs } from '../series/minutes.ts'
+import type { Finding } from '../tank/alarm-record.ts'
 import { temperatureBand } from '../tank/bands.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { judgeAmmoniaUnsafe } from '../watch/ammonia-unsafe.ts'
@@ -29,6 +30,8 @@ export type MinuteScene = Readonly<{
   derived: DerivedNow
   /** Since when anybody has been listening. */
   heardFloorMs: number
+  /** Alarms of this tank that reached nobody. */
+  undelivered: Finding | null
 }>
 
 const smoothing = { tauMs: 15 * minuteMs, lookBackMs: 120 * minuteMs }
@@ -48,6 +51,7 @@ export function judgeMinute(scene: MinuteScene): void {
   judgeSilence(scene, bring)
   judgeTemperature(scene, bring)
   judgeAmmonia(scene, bring)
+  bring({ kind: 'alert-undelivered', subject: scene.tankId, found: scene.undelivered })
 }
 
 type Bring = (verdict: Omit<Verdict, 'hush'>) => void

@@ -1,7 +1,7 @@
 import type { LiveEvent } from '../contract/series-view.ts'
 import { makeTankFacts, type TankFacts } from '../cycle/tank-facts.ts'
 import { minuteMs } from '../series/minutes.ts'
-import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { TankEvent } from '../tank/event.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
 import type { TankProfile } from '../tank/profile.ts'
@@ -27,6 +27,8 @@ export type TankWatchStart = Readonly<{
   changes?: readonly AlarmChange[]
   /** The last minute that was judged before; the watch goes on from there if that is not long ago. */
   lastMinuteMs?: number
+  /** Which alarms reached nobody; absent where nothing is sent. */
+  undelivered?: () => Finding | null
   newId: () => string
 }>
 
@@ -116,7 +118,8 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
       atMs += minuteMs
       derived = deriveAt(facts, channels, atMs)
       addPoints(series, derived, atMs)
-      judgeMinute({ tankId, nowMs: atMs, facts, channels, boards, board, derived, heardFloorMs })
+      const undelivered = start.undelivered?.() ?? null
+      judgeMinute({ tankId, nowMs: atMs, facts, channels, boards, board, derived, heardFloorMs, undelivered })
     }
     const judgedAny = lastMinuteMs !== atMs
     lastMinuteMs = atMs
@@ -146,7 +149,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     facts: () => facts,
     channels: () => channels,
     board: () => board,
-    derivedAt: (nowMs) => deriveAt(facts, channels, Math.floor(nowMs / minuteMs) * minuteMs),
+    derivedAt: (nowMs) => deriveAt(facts, channels, nowMs),
     lastMinuteMs: () => lastMinuteMs
   }
 }

@@ -5,7 +5,14 @@ import type { AlarmAction, TellLive, WatchDesk } from './desk-port.ts'
 import { nowViewOf } from './now.ts'
 import { reviseDerived, revisedFromMs } from './revise.ts'
 import { readingEvent } from './tank-watch.ts'
-import { loadTank, lookBackMs, refreshTank, saveOutcome, type WatchedTank } from './watched-tank.ts'
+import {
+  loadTank,
+  lookBackMs,
+  type MessagePlan,
+  refreshTank,
+  saveOutcome,
+  type WatchedTank
+} from './watched-tank.ts'
 
 const minuteMs = 60_000
 /** A reading so much older than the minutes already judged changes what was derived from them. */
@@ -25,6 +32,8 @@ export function makeWatchDesk(
     tell: TellLive
     newId: () => string
     virtual?: boolean
+    /** The messages that alarms owe; absent where nobody is to be told. */
+    messages?: MessagePlan
   }>
 ): WatchDesk & Readonly<{ settled: () => Promise<void> }> {
   const { record, clock, tell } = given
@@ -48,7 +57,7 @@ export function makeWatchDesk(
   }
 
   const step = async (tank: WatchedTank): Promise<void> => {
-    await saveOutcome(record, tank, tank.watch.tick(clock()), tell)
+    await saveOutcome(record, tank, tank.watch.tick(clock()), given)
   }
 
   /** Derives the past anew from a moment on, beside the tank's other tasks; several wishes become one. */
@@ -84,7 +93,8 @@ export function makeWatchDesk(
       tankId,
       nowMs: clock(),
       lastMinuteMs: typeof lastMinuteMs === 'number' ? lastMinuteMs : null,
-      newId: given.newId
+      newId: given.newId,
+      messages: given.messages
     })
     if (tank === null) tanks.delete(tankId)
     else tanks.set(tankId, tank)
@@ -175,7 +185,7 @@ export function makeWatchDesk(
         const answer = await inTurn(tank.tankId, async () => {
           const outcome = tank.watch.ask(ask.id, personAsk(ask, clock()), clock())
           if (outcome !== 'done') return outcome
-          await saveOutcome(record, tank, tank.watch.take(), tell)
+          await saveOutcome(record, tank, tank.watch.take(), given)
           await keepNote(ask, tank.tankId)
           return outcome
         })

@@ -1,6 +1,7 @@
 import type { LiveEvent } from '../contract/series-view.ts'
-import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
+import type { OwedMessage } from '../tank/message.ts'
 import type { Quantity } from '../tank/quantity.ts'
 import type { TankRecord } from '../tank/record.ts'
 import { emptySeries } from './derive.ts'
@@ -20,10 +21,26 @@ export const lookBackMs = 30 * 3_600_000
 /** A board's clock may run a little ahead. */
 const aheadMs = 120_000
 
+/** Whom a change of alarms owes a message; and where messages go that the record cannot take. */
+export type MessagePlan = Readonly<{
+  plan: (
+    ask: Readonly<{ changes: readonly AlarmChange[]; slots: readonly AlarmSlot[] }>
+  ) => readonly OwedMessage[]
+  unsaved: (messages: readonly OwedMessage[]) => void
+  /** Which alarms of a tank reached nobody, as its watch shall judge it. */
+  undelivered: (tankId: string) => Finding | null
+}>
+
 /** Builds the watch of a tank from the record; null where there is no such living tank. */
 export async function loadTank(
   record: TankRecord,
-  given: Readonly<{ tankId: string; nowMs: number; lastMinuteMs: number | null; newId: () => string }>
+  given: Readonly<{
+    tankId: string
+    nowMs: number
+    lastMinuteMs: number | null
+    newId: () => string
+    messages?: MessagePlan | undefined
+  }>
 ): Promise<WatchedTank | null> {
   const { tankId, nowMs } = given
   const tank = (await record.tanks()).find((one) => one.id === tankId)
@@ -49,6 +66,9 @@ export async function loadTank(
     slots,
     changes,
     ...(given.lastMinuteMs === null ? {} : { lastMinuteMs: given.lastMinuteMs }),
+    ...(given.messages === undefined
+      ? {}
+      : { undelivered: () => given.messages?.undelivered(tankId) ?? null }),
     newId: given.newId
   })
   return { tankId, watch, tests, unsaved: nothingUnsaved() }
@@ -92,7 +112,7 @@ export async function saveOutcome(
   record: TankRecord,
   tank: WatchedTank,
   outcome: Outcome,
-  tell: (event: LiveEvent) => void
+  doors: Readonly<{ tell: (event: LiveEvent) => void; messages?: MessagePlan | undefined }>
 ): Promise<void> {
   const { unsaved, tankId } = tank
   unsaved.changes.push(...outcome.changes)
@@ -100,10 +120,12 @@ export async function saveOutcome(
   for (const quantity of ['nh3', 'co2'] as const) unsaved.derived[quantity].push(...outcome.derived[quantity])
   const saving = { ...unsaved }
   tank.unsaved = nothingUnsaved()
+  const slots = [...saving.slots.values()]
+  const messages = doors.messages?.plan({ changes: saving.changes, slots }) ?? []
   try {
     const waits: Promise<unknown>[] = []
     if (saving.changes.length > 0 || saving.slots.size > 0)
-      waits.push(record.saveAlarms({ slots: [...saving.slots.values()], changes: saving.changes }))
+      waits.push(record.saveAlarms({ slots, changes: saving.changes, messages }))
     for (const quantity of ['nh3', 'co2'] as const) {
       const points = saving.derived[quantity]
       const [first, last] = [points[0], points.at(-1)]
@@ -115,9 +137,10 @@ export async function saveOutcome(
   } catch (cause) {
     // Alarms are tried again; a minute of a computed series can be computed anew.
     tank.unsaved = { changes: saving.changes, slots: saving.slots, derived: emptySeries() }
+    if (messages.length > 0) doors.messages?.unsaved(messages)
     throw cause
   } finally {
-    for (const event of outcome.live) tell(event)
+    for (const event of outcome.live) doors.tell(event)
   }
 }
 

@@ -1,5 +1,6 @@
 import type Database from 'better-sqlite3'
 import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import type { OwedMessage } from '../tank/message.ts'
 import { statement } from './statements.ts'
 
 type ChangeRow = Omit<AlarmChange, 'by'> & Readonly<{ by: string | null }>
@@ -11,8 +12,8 @@ type ChangesAsk = Readonly<{
   limit?: number
 }>
 
-/** Standing alarms, and every transition of their lives. */
-export function makeAlarms(db: Database.Database) {
+/** Standing alarms, and every transition of their lives, with the messages that each owes. */
+export function makeAlarms(db: Database.Database, addMessages: (messages: readonly OwedMessage[]) => number) {
   const saveSlot = statement(
     db,
     `INSERT INTO alarm_slot (tank_id, kind, subject, body) VALUES (?, ?, ?, ?)
@@ -42,8 +43,13 @@ export function makeAlarms(db: Database.Database) {
   return {
     saveAlarms({
       slots,
-      changes
-    }: Readonly<{ slots: readonly AlarmSlot[]; changes: readonly AlarmChange[] }>): void {
+      changes,
+      messages
+    }: Readonly<{
+      slots: readonly AlarmSlot[]
+      changes: readonly AlarmChange[]
+      messages?: readonly OwedMessage[]
+    }>): void {
       for (const slot of slots) saveSlot.run(slot.tankId, slot.kind, slot.subject, JSON.stringify(slot))
       for (const change of changes)
         saveChange.run(
@@ -58,6 +64,7 @@ export function makeAlarms(db: Database.Database) {
           change.because,
           change.by ?? null
         )
+      if (messages !== undefined) addMessages(messages)
     },
     alarmSlots: (tankId?: string): readonly AlarmSlot[] =>
       (tankId === undefined ? allSlots.all() : slotsOf.all(tankId)).map(

@@ -9,6 +9,7 @@ import { makeEntries } from './entries.ts'
 import { makeHealth } from './health.ts'
 import { makeHeld } from './held.ts'
 import { makeImportAll } from './import-all.ts'
+import { makeOutbox } from './outbox.ts'
 import { makeReadings } from './readings.ts'
 import type { RecordCalls } from './record-calls.ts'
 import { makeRefusals } from './refusals.ts'
@@ -33,6 +34,7 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
   const { readings, exportSlice } = makeReadings(db, channels)
   const { noteCommit, noteFailure, health } = makeHealth(opened, nowMs)
   const tanks = makeTanks(db)
+  const outbox = makeOutbox(db)
   const forget = (): void => {
     channels.forget()
     rollups.forget()
@@ -54,7 +56,8 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
     },
     ...entryCalls,
     importAll: makeImportAll(append, entries, hasTank),
-    ...makeAlarms(db),
+    ...makeAlarms(db, outbox.addMessages),
+    ...outbox,
     ...makeHeld(db, append, hasTank),
     ...makeRefusals(db),
     ...makeSettings(db),

@@ -125,6 +125,31 @@ CREATE TABLE board (
 CREATE UNIQUE INDEX board_name ON board (name) WHERE ended_at_ms IS NULL;
 CREATE TABLE pulse (one INTEGER PRIMARY KEY CHECK (one = 1), at_ms INTEGER NOT NULL) STRICT;
 `
+  },
+  {
+    version: 2,
+    sql: `
+CREATE TABLE outbox (
+  key INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, tank_id TEXT, activation_id TEXT, made_at_ms INTEGER NOT NULL,
+  state TEXT NOT NULL CHECK (state IN ('waiting', 'delivered', 'not-needed', 'given-up')),
+  due_at_ms INTEGER NOT NULL, body TEXT NOT NULL, progress TEXT NOT NULL
+) STRICT;
+CREATE INDEX outbox_due ON outbox (due_at_ms) WHERE state = 'waiting';
+CREATE INDEX outbox_in_time ON outbox (made_at_ms);
+CREATE INDEX outbox_of_tank ON outbox (tank_id, made_at_ms);
+CREATE INDEX outbox_of_activation ON outbox (activation_id, made_at_ms);
+CREATE TABLE outbox_fate (
+  key INTEGER PRIMARY KEY, message INTEGER NOT NULL REFERENCES outbox (key) ON DELETE CASCADE,
+  at_ms INTEGER NOT NULL, way_id TEXT, what TEXT NOT NULL, because TEXT NOT NULL
+) STRICT;
+CREATE INDEX outbox_fate_of ON outbox_fate (message);
+CREATE TABLE ack_link (
+  token_hash TEXT PRIMARY KEY, message_id TEXT NOT NULL, activation_id TEXT NOT NULL, tank_id TEXT NOT NULL,
+  contact_id TEXT NOT NULL, made_at_ms INTEGER NOT NULL, expires_at_ms INTEGER NOT NULL,
+  used_at_ms INTEGER, used_from TEXT
+) STRICT, WITHOUT ROWID;
+CREATE INDEX ack_link_of ON ack_link (tank_id);
+`
   }
 ]
 

@@ -1,6 +1,7 @@
 import type { AlarmChange, AlarmSlot } from './alarm-record.ts'
 import type { EventData, EventKind, TankEvent } from './event.ts'
 import type { ManualTest, TestResult } from './manual-test.ts'
+import type { AckLink, MessageAsk, MessageNote, OutboxMessage, OwedMessage } from './message.ts'
 import type { TankProfile } from './profile.ts'
 import type { DerivedQuantity, Quantity, TestQuantity } from './quantity.ts'
 import type { Flag, Reading } from './reading.ts'
@@ -39,11 +40,27 @@ export type TankRecord = Readonly<{
   /** All of it in one transaction: a file is taken whole or not at all. */
   importAll(ask: ImportAll): Promise<ImportAnswer>
 
-  saveAlarms(ask: Readonly<{ slots: readonly AlarmSlot[]; changes: readonly AlarmChange[] }>): Promise<void>
+  /** An alarm change and the messages that it owes are one transaction. */
+  saveAlarms(
+    ask: Readonly<{
+      slots: readonly AlarmSlot[]
+      changes: readonly AlarmChange[]
+      messages?: readonly OwedMessage[]
+    }>
+  ): Promise<void>
   alarmSlots(tankId?: string): Promise<readonly AlarmSlot[]>
   alarmChanges(
     ask: Readonly<{ tankId?: string; fromMs?: number; toMs?: number; activationId?: string; limit?: number }>
   ): Promise<readonly AlarmChange[]>
+
+  /** Answers how many are new: a message whose id is known already stays as it is. */
+  addMessages(messages: readonly OwedMessage[]): Promise<number>
+  messages(ask: MessageAsk): Promise<readonly OutboxMessage[]>
+  noteMessages(notes: readonly MessageNote[]): Promise<void>
+  addAckLink(link: Omit<AckLink, 'usedAtMs' | 'usedFrom'>): Promise<void>
+  ackLink(tokenHash: string): Promise<AckLink | null>
+  /** Uses a link up; false where it was used before, is too old or unknown. */
+  useAckLink(ask: Readonly<{ tokenHash: string; atMs: number; from: string }>): Promise<boolean>
 
   /** Readings of a tank that does not exist yet wait here, bounded. */
   holdReadings(batch: readonly ReadingToStore[]): Promise<void>

@@ -1,0 +1,76 @@
+import { type Priority, priorities } from '../tank/alarm-names.ts'
+import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
+import type { OwedMessage } from '../tank/message.ts'
+import { type Contact, type Holiday, isHoliday } from './contact.ts'
+import { mayWake, quietUntilMs } from './quiet-hours.ts'
+
+const minuteMs = 60_000
+
+export type PlanScene = Readonly<{
+  changes: readonly AlarmChange[]
+  slots: readonly AlarmSlot[]
+  contacts: readonly Contact[]
+  holiday: Holiday | null
+}>
+
+/**
+ * Whom a change of alarms owes a message, and when. Pure: the same changes owe the same messages under the same
+ * ids, so that planning them twice sends nothing twice. Alarms about the ways themselves owe none: they ring on
+ * the wall, for the ways are what has failed.
+ */
+export function planMessages(scene: PlanScene): readonly OwedMessage[] {
+  return scene.changes.filter(isRing).flatMap((change) => {
+    const finding = scene.slots.find((slot) => slot.activationId === change.activationId)?.finding ?? null
+    return whomToTell(change, scene).map(({ contact, afterMinutes }) =>
+      owedFor({ change, finding, contact, afterMinutes })
+    )
+  })
+}
+
+/** An alarm rings when it begins to ask for somebody, asks again, or grows worse. */
+const isRing = (change: AlarmChange): boolean =>
+  change.to === 'unacknowledged' &&
+  change.kind !== 'alert-undelivered' &&
+  (change.from !== 'unacknowledged' || change.because === 'escalated')
+
+type Turn = Readonly<{ contact: Contact; afterMinutes: number }>
+
+function whomToTell(
+  change: Readonly<{ tankId: string; priority: Priority; atMs: number }>,
+  { contacts, holiday }: Pick<PlanScene, 'contacts' | 'holiday'>
+): readonly Turn[] {
+  const away = isHoliday(holiday, change.atMs) ? holiday : null
+  return contacts
+    .filter(({ ways, tanks, leastPriority }) => {
+      const isUrgentEnough = priorities.indexOf(change.priority) <= priorities.indexOf(leastPriority)
+      return ways.length > 0 && isUrgentEnough && (tanks === undefined || tanks.includes(change.tankId))
+    })
+    .map((contact) => ({
+      contact,
+      // The friend stands beside the tank; whoever is away is told all the same.
+      afterMinutes: away?.friendId === contact.id ? 0 : contact.afterMinutes
+    }))
+}
+
+function owedFor(
+  ask: Readonly<{ change: AlarmChange; finding: Finding | null; contact: Contact; afterMinutes: number }>
+): OwedMessage {
+  const { change, finding, contact, afterMinutes } = ask
+  const earliestMs = change.atMs + afterMinutes * minuteMs
+  const endMs = quietUntilMs(earliestMs, contact.timeZone, contact.quietHours)
+  const isHeld =
+    endMs !== null &&
+    !mayWake({ priority: change.priority, finding }, { nowMs: earliestMs, quietEndMs: endMs })
+  return {
+    id: `${change.activationId}.${change.atMs}.${contact.id}`,
+    sort: 'alarm',
+    contactId: contact.id,
+    tankId: change.tankId,
+    activationId: change.activationId,
+    madeAtMs: change.atMs,
+    earliestMs,
+    dueAtMs: isHeld ? endMs : earliestMs,
+    priority: change.priority,
+    because: isHeld ? 'quiet-hours' : afterMinutes === 0 ? 'told-at-once' : 'nobody-acknowledged'
+  }
+}
