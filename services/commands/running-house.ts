@@ -7,6 +7,7 @@ import { houseSettingsFrom, listenHost } from '../api/house.ts'
 import { type Api, openApi } from '../api/open-api.ts'
 import { makePasswordHashing } from '../api/password-hash.ts'
 import type { Broker } from '../broker/broker-port.ts'
+import { isLoopback } from '../broker/loopback.ts'
 import { openBroker } from '../broker/open-broker.ts'
 import type { Config } from '../config.ts'
 import type { TellLive, WatchDesk } from '../hub/desk-port.ts'
@@ -107,8 +108,6 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
 }
 
 const needsSetup = (api: Api): boolean => api.needsSetup()
-const isLoopback = (host: string): boolean =>
-  host === 'localhost' || host === '::1' || host.startsWith('127.')
 
 function mqttOf(broker: Broker | null, host: string): RunningHouse['mqtt'] {
   return broker === null ? null : { host, port: broker.port, passwordNeeded: !isLoopback(host) }

@@ -11,7 +11,7 @@ import {
 } from '../water/dosing.ts'
 import { feedAmmonia, feedRanges } from '../water/feed.ts'
 import { unionisedAmmonia, unionisedAmmoniaRanges } from '../water/unionised-ammonia.ts'
-import { then } from '../water/valid-range.ts'
+import { onward } from '../water/valid-range.ts'
 import { amount, makeCalculator, refusedAs } from './calculator.ts'
 
 const inTheFilter =
@@ -57,7 +57,7 @@ export const ammoniaCalculators = {
       const named = refusedAs(answer, {
         tanMgLAsN: { field: 'tan', times: mgPerMgN[basis], unit: `mg ${basis}/L` }
       })
-      return then(named, ({ fraction, nh3MgL, nh3MgLAsN, pKa }) => ({ fraction, nh3MgL, nh3MgLAsN, pKa }))
+      return onward(named, ({ fraction, nh3MgL, nh3MgLAsN, pKa }) => ({ fraction, nh3MgL, nh3MgLAsN, pKa }))
     }
   }),
   'ammonia-criteria': makeCalculator({
@@ -76,7 +76,7 @@ export const ammoniaCalculators = {
       chronicMgLAsN: amount('Thirty-day mean, mg N/L of total ammonia')
     },
     compute: (body) =>
-      then(ammoniaCriteria(body), ({ acuteMgLAsN, chronicMgLAsN }) => ({ acuteMgLAsN, chronicMgLAsN }))
+      onward(ammoniaCriteria(body), ({ acuteMgLAsN, chronicMgLAsN }) => ({ acuteMgLAsN, chronicMgLAsN }))
   }),
   'ammonia-dose': makeCalculator({
     title: 'Ammonia for a fishless cycle',
@@ -105,8 +105,8 @@ export const ammoniaCalculators = {
         : null,
     compute: ({ volumeL, targetMgLAsN, source, percent }) =>
       source === 'ammonium-chloride' || percent === undefined
-        ? then(ammoniumChlorideG({ volumeL, targetMgLAsN }), (grams) => ({ grams }))
-        : then(ammoniaSolutionMl({ volumeL, targetMgLAsN, percent }), (millilitres) => ({ millilitres }))
+        ? onward(ammoniumChlorideG({ volumeL, targetMgLAsN }), (grams) => ({ grams }))
+        : onward(ammoniaSolutionMl({ volumeL, targetMgLAsN, percent }), (millilitres) => ({ millilitres }))
   }),
   dechlorinate: makeCalculator({
     title: 'Chlorine out of tap water',
@@ -150,6 +150,6 @@ export const ammoniaCalculators = {
       tanMgLPerDay: amount('Rise without filter, mg N/L a day')
     },
     compute: (body) =>
-      then(feedAmmonia(body), ({ tanMgPerDay, tanMgLPerDay }) => ({ tanMgPerDay, tanMgLPerDay }))
+      onward(feedAmmonia(body), ({ tanMgPerDay, tanMgLPerDay }) => ({ tanMgPerDay, tanMgLPerDay }))
   })
 }

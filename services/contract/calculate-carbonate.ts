@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { airRanges, carbonateRanges, co2FromKh, phAtAir } from '../water/carbonate.ts'
 import { mixRanges, mixWaters } from '../water/mixing.ts'
-import { then } from '../water/valid-range.ts'
+import { onward } from '../water/valid-range.ts'
 import { amount, makeCalculator } from './calculator.ts'
 
 const plummer = 'Plummer & Busenberg 1982, Geochim. Cosmochim. Acta 46:1011-1040, activity taken as 1'
@@ -28,7 +28,7 @@ export const carbonateCalculators = {
     example: { khDKh: 4, pH: 7, tempC: 25 },
     body: { khDKh: amount('KH, dKH'), pH: amount('pH'), tempC: amount('Temperature, degC') },
     answer: { co2MgL: amount('Carbon dioxide, mg/L'), dicMmolL: amount('Dissolved carbon, mmol/L') },
-    compute: (body) => then(co2FromKh(body), ({ co2MgL, dicMmolL }) => ({ co2MgL, dicMmolL }))
+    compute: (body) => onward(co2FromKh(body), ({ co2MgL, dicMmolL }) => ({ co2MgL, dicMmolL }))
   }),
   'ph-at-air': makeCalculator({
     title: 'pH at rest with the air',
@@ -46,7 +46,7 @@ export const carbonateCalculators = {
       pressureAtm: amount('Air pressure at the place, atm; 1 unless given').optional()
     },
     answer: { pH: amount('pH') },
-    compute: (body) => then(phAtAir(body), (pH) => ({ pH }))
+    compute: (body) => onward(phAtAir(body), (pH) => ({ pH }))
   }),
   mix: makeCalculator({
     title: 'Two waters together',

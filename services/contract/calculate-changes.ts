@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { afterChanges, dilutionRanges, neededChange, steadyChanges, weeklyRanges } from '../water/dilution.ts'
 import { coolingHours, coolingTemp, heatRanges, tauHours } from '../water/heat.ts'
-import { type Answer, firstOutside, known, then } from '../water/valid-range.ts'
+import { type Answer, firstOutside, known, onward } from '../water/valid-range.ts'
 import { amount, makeCalculator } from './calculator.ts'
 
 const { startC, roomC, untilC, volumeL, uaWPerK, hours: passed, tauH: slowness } = heatRanges
@@ -51,7 +51,7 @@ export const changeCalculators = {
     compute: ({ now, tap, target, fraction, times }) =>
       fraction === undefined
         ? neededChange({ now, tap, target: target ?? 0 })
-        : then(afterChanges({ now, tap, fraction, times }), (after) => ({ after, reachable: true }))
+        : onward(afterChanges({ now, tap, fraction, times }), (after) => ({ after, reachable: true }))
   }),
   'weekly-change': makeCalculator({
     title: 'Where regular changes settle',
@@ -100,8 +100,11 @@ export const changeCalculators = {
       const { startC: start, roomC: room, hours, untilC: until } = body
       const asked = { startC: start, roomC: room, tauH: tau.value }
       if (until !== undefined)
-        return then(coolingHours({ ...asked, untilC: until }), (value) => ({ hours: value, tauH: tau.value }))
-      return then(coolingTemp({ ...asked, hours: hours ?? 0 }), (tempC) => ({ tempC, tauH: tau.value }))
+        return onward(coolingHours({ ...asked, untilC: until }), (value) => ({
+          hours: value,
+          tauH: tau.value
+        }))
+      return onward(coolingTemp({ ...asked, hours: hours ?? 0 }), (tempC) => ({ tempC, tauH: tau.value }))
     }
   })
 }

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { bufferNames, bufferPH, bufferTempRange } from '../water/buffers.ts'
 import { electrodeRanges, fitElectrode, phFromMillivolts } from '../water/electrode.ts'
 import { altitudeRange, oxygenRanges, oxygenSaturation, pressureAtAltitude } from '../water/oxygen.ts'
-import { type Answer, known, then } from '../water/valid-range.ts'
+import { type Answer, known, onward } from '../water/valid-range.ts'
 import { amount, makeCalculator, refusedAs } from './calculator.ts'
 
 const buffer = z.enum(bufferNames).describe('Which buffer; nist- and technical- ones are different solutions')
@@ -72,7 +72,7 @@ export const probeCalculators = {
       if (!fit.ok) return refusedAs(fit, { millivolts: { field: 'calibration.millivolts' } })
       const { slopeMvPerPh, slopeFrac, zeroMv, verdict } = fit.value
       const pH = phFromMillivolts({ millivolts, tempC, slopeFrac, zeroMv })
-      return then(pH, (value) => ({ pH: value, slopeMvPerPh, slopeFrac, zeroMv, verdict }))
+      return onward(pH, (value) => ({ pH: value, slopeMvPerPh, slopeFrac, zeroMv, verdict }))
     }
   }),
   'buffer-ph': makeCalculator({
@@ -84,7 +84,7 @@ export const probeCalculators = {
     example: { buffer: 'nist-6.86', tempC: 20 },
     body: { buffer, tempC: amount('Temperature of the buffer, degC') },
     answer: { pH: amount('pH') },
-    compute: (body) => then(bufferPH(body), (pH) => ({ pH }))
+    compute: (body) => onward(bufferPH(body), (pH) => ({ pH }))
   }),
   'oxygen-saturation': makeCalculator({
     title: 'Oxygen at rest with the air',
@@ -107,7 +107,7 @@ export const probeCalculators = {
       const pressure = altitudeM === undefined ? known(pressureAtm) : pressureAtAltitude(altitudeM)
       if (!pressure.ok) return pressure
       const mgL = oxygenSaturation({ tempC, salinityGkg, pressureAtm: pressure.value })
-      return then(mgL, (value) => ({ mgL: value }))
+      return onward(mgL, (value) => ({ mgL: value }))
     }
   })
 }

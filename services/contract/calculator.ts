@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { HouseError } from '../errors.ts'
 import { plusMinus, type Span, spreadEach } from '../water/uncertainty.ts'
-import { type Answer, type OutOfRange, then, type ValidRange } from '../water/valid-range.ts'
+import { type Answer, type OutOfRange, onward, type ValidRange } from '../water/valid-range.ts'
 
 type Result = Readonly<Record<string, unknown>>
 
@@ -109,7 +109,7 @@ function spansOf(
     return [field, plusMinus(mayBeNegative ? { value, error } : { value, error, floor: 0 })] as const
   })
   const spans = spreadEach(Object.fromEntries(inputs), (numbers) =>
-    then(compute(withNumbers(asked, numbers)), (result) => result as Result)
+    onward(compute(withNumbers(asked, numbers)), (result) => result as Result)
   )
   if (!spans.ok) throw outOfRange(spans.outOfRange)
   return spans.value

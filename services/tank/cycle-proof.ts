@@ -11,6 +11,9 @@ const dayMs = 86_400_000
 /** A kit shows "nothing" up to here, mg N/L. Common practice, no source. */
 const clearAmmoniaMgLAsN = 0.1
 const clearNitriteMgLAsN = 0.05
+/** From here on waste shows that a filter no longer keeps up; a single first step of a kit may be a misreading. */
+const strongAmmoniaMgLAsN = 0.5
+const strongNitriteMgLAsN = 0.15
 /** A working filter clears a full dose overnight; a test later than this no longer speaks of that dose. */
 const doseClearedMs = { from: 18 * 3_600_000, to: 36 * 3_600_000 }
 /** With fish in: so many clear tests over so long a time, with none that showed anything between. */
@@ -23,7 +26,7 @@ const clearTests = 3
  * Proven: the keeper said that the tank runs well with fish; or, without fish, ammonia and nitrite both read
  * nothing 18 to 36 h after an ammonia dose, two doses running; or, with fish, at least three tests over at least
  * 14 days read nothing of either and none in between showed any.
- * Lost: a test shows ammonia or nitrite two steps above nothing, or the filter media were replaced.
+ * Lost: a test shows 0.5 mg N/L of ammonia or 0.15 of nitrite, or the filter media were replaced.
  * Source: nothing 24 h after the full dose, twice, is common practice; the rest is our own choice.
  */
 export function cycleProofs(
@@ -92,8 +95,7 @@ function inOrder(
     if (beside === undefined && isClear(ammonia, clearAmmoniaMgLAsN)) return []
     const clear =
       isClear(ammonia, clearAmmoniaMgLAsN) && beside !== undefined && isClear(beside, clearNitriteMgLAsN)
-    const strong =
-      ammonia.value >= 2.5 * clearAmmoniaMgLAsN || (beside?.value ?? 0) >= 2.5 * clearNitriteMgLAsN
+    const strong = ammonia.value >= strongAmmoniaMgLAsN || (beside?.value ?? 0) >= strongNitriteMgLAsN
     return [{ kind: 'test', atMs: ammonia.atMs, clear, strong, withFish: ammonia.atMs >= fishFromMs }]
   })
   for (const event of events) {

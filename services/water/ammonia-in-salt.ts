@@ -1,6 +1,6 @@
 import { type MgLAsN, zeroCelsiusK } from './conversions.ts'
 import { splitAmmonia, type UnionisedAmmonia, unionisedAmmoniaRanges } from './unionised-ammonia.ts'
-import { type Answer, firstOutside, known, then } from './valid-range.ts'
+import { type Answer, firstOutside, known, onward } from './valid-range.ts'
 
 const cleggWhitfield = 'Clegg & Whitfield 1995, Geochim. Cosmochim. Acta 59:2403-2421, eq. 18'
 export const saltRanges = {
@@ -60,7 +60,7 @@ export function unionisedAmmoniaInSalt(given: {
   const tempC = { ...saltRanges.tempC, low: 0 }
   const outside = firstOutside(given, { tanMgLAsN, tempC, pH, salinityGkg: saltRanges.salinityGkg })
   if (outside) return outside
-  return then(ammoniaPKaInSalt(given), (pKa) => splitAmmonia({ ...given, pKa }))
+  return onward(ammoniaPKaInSalt(given), (pKa) => splitAmmonia({ ...given, pKa }))
 }
 
 /**

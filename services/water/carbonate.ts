@@ -5,7 +5,7 @@ import { type Answer, firstOutside, known, refused } from './valid-range.ts'
 import { vapourPressureAtmAt } from './vapour-pressure.ts'
 
 const dilute =
-  'activity taken as 1 (Plummer & Busenberg 1982 constants): pH off by about 0.03 at 0.005 mol/L of ions, more above'
+  'activity taken as 1 (Plummer & Busenberg 1982 constants): pH off by up to 0.04 at 0.005 mol/L of ions, more above'
 const balance = 'charge balance of carbonate water: KH = HCO3 + 2 CO3 + OH - H'
 export const carbonateRanges = {
   khDKh: { low: 0, high: 50, unit: 'dKH', source: dilute },
@@ -88,7 +88,11 @@ export function co2ByShortcut(given: { khDKh: number; pH: number }): Answer<numb
  * Source: Henry's law, Plummer & Busenberg 1982: KH x ppm x (P - pH2O).
  * Exact to: 0.01 mg/L at 420 ppm.
  */
-export function co2AtAir(given: { tempC: number; co2Ppm: number; pressureAtm?: number | undefined }): Answer<number> {
+export function co2AtAir(given: {
+  tempC: number
+  co2Ppm: number
+  pressureAtm?: number | undefined
+}): Answer<number> {
   const { tempC, co2Ppm, pressureAtm = 1 } = given
   const { khDKh: _kh, ...ranges } = airRanges
   const outside = firstOutside({ tempC, co2Ppm, pressureAtm }, ranges)

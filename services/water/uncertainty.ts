@@ -1,4 +1,4 @@
-import { type Answer, known, then } from './valid-range.ts'
+import { type Answer, known, onward } from './valid-range.ts'
 
 /** A number with the span in which the truth lies. */
 export type Span = Readonly<{ value: number; low: number; high: number }>
@@ -26,8 +26,8 @@ export function spread<Field extends string>(
   inputs: Readonly<Record<Field, Span>>,
   formula: (given: Record<Field, number>) => Answer<number>
 ): Answer<Span> {
-  const answer = spreadEach(inputs, (given) => then(formula(given), (value) => ({ value })))
-  return then(answer, (spans) => spans.value as Span)
+  const answer = spreadEach(inputs, (given) => onward(formula(given), (value) => ({ value })))
+  return onward(answer, (spans) => spans.value as Span)
 }
 
 /**

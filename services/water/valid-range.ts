@@ -59,6 +59,6 @@ export function firstOutside<Field extends string>(
  * Source: our own convention.
  * Exact to: the step that follows.
  */
-export function then<T, U>(answer: Answer<T>, next: (value: T) => U): Answer<U> {
+export function onward<T, U>(answer: Answer<T>, next: (value: T) => U): Answer<U> {
   return answer.ok ? known(next(answer.value)) : answer
 }
