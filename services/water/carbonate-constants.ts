@@ -42,3 +42,18 @@ export function equilibriumAt(tempC: number): { K1: number; K2: number; KH: numb
   const T = tempC + zeroCelsiusK
   return { K1: 10 ** logK(k1, T), K2: 10 ** logK(k2, T), KH: 10 ** logK(henry, T), Kw: 10 ** logK(water, T) }
 }
+
+/**
+ * The solubility of carbon dioxide in fresh water by another author, kept beside to show how far two sources differ.
+ * Units: degC -> negative decimal logarithm of mol/(L atm).
+ * Valid: 0 to 40 degC, no salt.
+ * Source: Weiss 1974, Mar. Chem. 2:203-215, at salinity 0: ln K0 = -60.2409 + 93.4517 (100/T) + 23.3585 ln(T/100).
+ * Exact to: 0.002 of Plummer & Busenberg 1982 between 0 and 40 degC.
+ */
+export function weissPKH(tempC: number): Answer<number> {
+  const range = { low: 0, high: 40, unit: 'degC', source: 'Weiss 1974, Mar. Chem. 2:203-215' }
+  const outside = firstOutside({ tempC }, { tempC: range })
+  if (outside) return outside
+  const hundreds = (tempC + zeroCelsiusK) / 100
+  return known(-(-60.2409 + 93.4517 / hundreds + 23.3585 * Math.log(hundreds)) / Math.LN10)
+}
