@@ -1,0 +1,118 @@
+import { describe, expect, test } from 'vitest'
+import { temperatureBand } from '../../services/tank/bands.ts'
+import { judgeAmmoniaUnsafe } from '../../services/watch/ammonia-unsafe.ts'
+import type { Hearing } from '../../services/watch/hearing.ts'
+import type { Judged } from '../../services/watch/judged.ts'
+import { judgePowerCut } from '../../services/watch/power-cut.ts'
+import { judgeProbeSilent } from '../../services/watch/probe-silent.ts'
+import { judgeWaterCold } from '../../services/watch/water-cold.ts'
+import { judgeWaterColdDanger } from '../../services/watch/water-cold-danger.ts'
+import { judgeWaterWarm } from '../../services/watch/water-warm.ts'
+import { judgeWaterWarmDanger } from '../../services/watch/water-warm-danger.ts'
+
+const why = (judged: Judged): string =>
+  judged === null ? 'nothing' : judged === 'cannot-tell' ? judged : judged.because
+
+describe('temperature limits', () => {
+  // Cherry barbs: band 23 to 27, danger below 20 and above 30.
+  const band = temperatureBand({ livestock: [{ speciesId: 'puntius-titteya', count: 6 }] })
+  const cases = [
+    { judge: judgeWaterCold, tempC: 23, stood: false, found: 'nothing' },
+    { judge: judgeWaterCold, tempC: 22.99, stood: false, found: 'below-band' },
+    { judge: judgeWaterCold, tempC: 23.2, stood: true, found: 'below-band' },
+    { judge: judgeWaterCold, tempC: 23.26, stood: true, found: 'nothing' },
+    { judge: judgeWaterCold, tempC: null, stood: true, found: 'cannot-tell' },
+    { judge: judgeWaterColdDanger, tempC: 20.3, stood: false, found: 'nothing' },
+    { judge: judgeWaterColdDanger, tempC: 19.9, stood: false, found: 'below-danger-limit' },
+    { judge: judgeWaterColdDanger, tempC: 20.4, stood: true, found: 'below-danger-limit' },
+    { judge: judgeWaterWarm, tempC: 27.01, stood: false, found: 'above-band' },
+    { judge: judgeWaterWarm, tempC: 26.8, stood: true, found: 'above-band' },
+    { judge: judgeWaterWarmDanger, tempC: 30.01, stood: false, found: 'above-danger-limit' },
+    { judge: judgeWaterWarmDanger, tempC: 29.4, stood: true, found: 'nothing' }
+  ]
+  test.each(cases)('$judge.name at $tempC (stood: $stood) finds $found', ({ judge, tempC, stood, found }) => {
+    const deadbandK = judge.name.endsWith('Danger') ? 0.5 : 0.25
+    expect(why(judge({ tempC, trendPerHour: null, band, deadbandK, stood }))).toBe(found)
+  })
+
+  test('counts the hours until it becomes dangerous at the present trend', () => {
+    const found = judgeWaterCold({ tempC: 22, trendPerHour: -0.5, band, deadbandK: 0.25, stood: false })
+    expect(found).toMatchObject({ hoursLeft: 4, limit: 23 })
+  })
+  test('promises no hours where the water is warming again', () => {
+    const found = judgeWaterCold({ tempC: 22, trendPerHour: 0.5, band, deadbandK: 0.25, stood: false })
+    expect(found).not.toHaveProperty('hoursLeft')
+  })
+})
+
+const minuteMs = 60_000
+const hearing = (probe: string, lastHeardMin: number, everyS = 60): Hearing => ({
+  probe,
+  quantity: 'temperature',
+  lastHeardMs: lastHeardMin * minuteMs,
+  everyMs: everyS * 1000
+})
+
+describe('a silent probe', () => {
+  const judge = (own: Hearing, others: readonly Hearing[], atMin: number) =>
+    why(judgeProbeSilent({ own: [own], others, nowMs: atMin * minuteMs, stood: false }))
+  test('is missed after five minutes when it speaks every minute', () => {
+    expect(judge(hearing('t1', 0), [], 5)).toBe('nothing')
+    expect(judge(hearing('t1', 0), [], 5.1)).toBe('gap-beyond-three-intervals')
+  })
+  test('is missed after three of its own intervals when it speaks seldom', () => {
+    expect(judge(hearing('t1', 0, 600), [], 29)).toBe('nothing')
+    expect(judge(hearing('t1', 0, 600), [], 31)).toBe('gap-beyond-three-intervals')
+  })
+  test('waits at most a minute for others that may have fallen silent with it', () => {
+    const other = hearing('p1', 0, 300)
+    expect(judge(hearing('t1', 0.5), [other], 5.6)).toBe('nothing')
+    expect(judge(hearing('t1', 0.5), [other], 6.6)).toBe('gap-beyond-three-intervals')
+  })
+  test('does not wait where another has spoken since', () => {
+    expect(judge(hearing('t1', 0), [hearing('p1', 4.9)], 5.1)).toBe('gap-beyond-three-intervals')
+  })
+})
+
+describe('a power cut', () => {
+  const judge = (
+    hearings: readonly Hearing[],
+    atMin: number,
+    boards = [] as { connected: boolean; sinceMs: number }[]
+  ) => why(judgePowerCut({ hearings, boards, nowMs: atMin * minuteMs }))
+  test('is all probes silent at once', () => {
+    expect(judge([hearing('t1', 0), hearing('p1', 0.3)], 5.1)).toBe('all-probes-silent-at-once')
+  })
+  test('is not one probe of two', () => {
+    expect(judge([hearing('t1', 0), hearing('p1', 5)], 5.5)).toBe('nothing')
+  })
+  test('is not the only probe of a tank, unless its board lost its connection', () => {
+    expect(judge([hearing('t1', 0)], 10)).toBe('nothing')
+    expect(judge([hearing('t1', 0)], 2, [{ connected: false, sinceMs: 0 }])).toBe('board-connection-lost')
+  })
+  test('is not a second probe that falls silent long after the first', () => {
+    expect(judge([hearing('t1', 0), hearing('p1', 60)], 66)).toBe('nothing')
+  })
+  test('is seen through a probe that had died long before', () => {
+    expect(judge([hearing('dead', 0), hearing('t1', 60), hearing('p1', 60)], 65.5)).toBe(
+      'all-probes-silent-at-once'
+    )
+  })
+})
+
+describe('unsafe ammonia', () => {
+  const judge = (value: number | null, stood = false) =>
+    why(judgeAmmoniaUnsafe({ nh3: { value, low: null, high: null, facts: {} }, deadbandMgL: 0.01, stood }))
+  const cases = [
+    { value: 0.05, stood: false, found: 'nothing' },
+    { value: 0.051, stood: false, found: 'beyond-act-tier' },
+    { value: 0.045, stood: true, found: 'beyond-act-tier' },
+    { value: 0.039, stood: true, found: 'nothing' },
+    { value: 0.2, stood: false, found: 'beyond-act-tier' },
+    { value: 0.21, stood: false, found: 'beyond-emergency-tier' },
+    { value: null, stood: true, found: 'cannot-tell' }
+  ]
+  test.each(cases)('$value mg NH3/L (stood: $stood): $found', ({ value, stood, found }) => {
+    expect(judge(value, stood)).toBe(found)
+  })
+})
