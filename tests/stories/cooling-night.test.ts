@@ -21,7 +21,7 @@ type Alarm = {
   words: { doNow: string[] }
 }
 const alarmsOf = async (open: SteppedHouse): Promise<Alarm[]> =>
-  ((await open.ask('GET', '/api/alarms?tank=kitchen')).body as { alarms: Alarm[] }).alarms
+  (await open.ask('GET', '/api/alarms?tank=kitchen')).body as Alarm[]
 
 /** Cools by half a degree an hour from 25 °C, one reading a minute, as a dead heater in a cool room does. */
 async function coolFor(open: SteppedHouse, fromC: number, minutes: number): Promise<number> {
