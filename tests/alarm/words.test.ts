@@ -1,0 +1,141 @@
+import { describe, expect, test } from 'vitest'
+import type { AlarmWords } from '../../services/alarm/alarm-words.ts'
+import { judgedKinds } from '../../services/alarm/definitions.ts'
+import { wordsFor } from '../../services/alarm/words.ts'
+import type { AlarmKind } from '../../services/tank/alarm-names.ts'
+import type { Finding } from '../../services/tank/alarm-record.ts'
+import { profile } from '../tank/a-profile.ts'
+
+const nowMs = 1_790_000_000_000
+const context = { subject: 't1', hasFish: true, heated: true, kit: profile.kit, nowMs }
+const say = (
+  kind: AlarmKind,
+  finding: Finding | null = null,
+  more: Partial<typeof context> = {}
+): AlarmWords => wordsFor(kind, finding, { ...context, ...more })
+const all = (list: readonly string[]): string => list.join(' ').toLowerCase()
+
+describe('words that save fish', () => {
+  test('cold: is it plugged in, thermometer, cover the sides, slow warming, no feeding', () => {
+    for (const kind of ['water-cold', 'water-cold-danger'] as const) {
+      const words = say(kind)
+      expect(all(words.doNow)).toMatch(/plugged in/)
+      expect(all(words.doNow)).toMatch(/cover the sides.*top able to breathe/)
+      expect(all(words.doNow)).toMatch(/1 to 2 °c an hour at most/)
+      expect(all(words.doNow)).toMatch(/do not feed/)
+      expect(all(words.confirm)).toMatch(/glass thermometer/)
+      expect(all(words.doNot)).toMatch(/never pour hot or boiled water/)
+    }
+  })
+  test('cold without a heater never speaks of one', () => {
+    expect(all(say('water-cold', null, { heated: false }).doNow)).not.toMatch(/plugged|heater did/)
+  })
+  test('warm: the plug, not the dial, before touching water; lid, lights, air; never ice', () => {
+    for (const kind of ['water-warm', 'water-warm-danger'] as const) {
+      const words = say(kind)
+      expect(words.doNow[0]).toMatch(
+        /Pull the heater’s plug before you touch the water. Do not turn its dial/
+      )
+      expect(all(words.doNow)).toMatch(/lid off, lights off/)
+      expect(all(words.doNow)).toMatch(/more air/)
+      expect(all(words.doNot)).toMatch(/never put ice/)
+      expect(all(words.doNot)).toMatch(/never make a big change with cold water/)
+    }
+  })
+  test('a heat wave without a heater: fan, lid, lights, air', () => {
+    const words = say('water-warm', null, { heated: false })
+    expect(all(words.doNow)).not.toMatch(/plug/)
+    expect(all(words.doNow)).toMatch(/lid off, lights off.*more air.*fan/)
+  })
+  test('ammonia: no feeding, air, 30 to 50 % after a look at pH, test again; never raise pH, never clean the filter', () => {
+    const words = say('ammonia-unsafe')
+    expect(words.doNow[0]).toBe('Stop feeding.')
+    expect(all(words.doNow)).toMatch(/more air/)
+    expect(all(words.doNow)).toMatch(
+      /tap water’s ph first.*change 30 to 50 %.*conditioned water of the same temperature/
+    )
+    expect(all(words.doNow)).toMatch(/12 to 24 hours/)
+    expect(all(words.confirm)).toMatch(/bound ammonia/)
+    expect(all(words.doNot)).toMatch(/never raise the ph/)
+    expect(all(words.doNot)).toMatch(/never clean the filter/)
+  })
+  test('power cut: no feeding, insulate, air by battery or pouring; rinse a closed filter; test three days', () => {
+    const words = say('power-cut')
+    expect(all(words.doNow)).toMatch(/do not feed.*blankets.*battery pump.*pour/)
+    expect(all(words.doNow)).toMatch(/closed filter that stood for hours is opened and rinsed in tank water/)
+    expect(all(words.doNow)).toMatch(/every day for three days/)
+    expect(all(words.doNot)).toMatch(/carbon monoxide/)
+  })
+  test('a silent probe: look at the tank, do not believe the screen', () => {
+    const words = say('probe-silent', { because: 'gap-beyond-three-intervals', value: 12 })
+    expect(words.what).toMatch(/"t1" has not been heard for 12 minutes/)
+    expect(all(words.doNot)).toMatch(/never take the last value/)
+  })
+})
+
+describe('nothing that kills is ever advised', () => {
+  /** What must never stand among the things to do, whatever the alarm. */
+  const deadly = [
+    /kettle|boil/,
+    /\bice\b|cold pack/,
+    /raise (the )?ph|bicarbonate|baking soda/,
+    /clean the filter/,
+    /turn (down )?the dial/,
+    /(9|8|7|6)0 to|100 %/,
+    /calibrate/
+  ]
+  /** Alarms of the tank itself; that a message was not delivered puts no hands into the water. */
+  const ofTheTank = judgedKinds.filter((kind) => kind !== 'alert-undelivered')
+  const situations = ofTheTank.flatMap((kind) =>
+    [true, false].flatMap((hasFish) => [true, false, null].map((heated) => ({ kind, hasFish, heated })))
+  )
+  test.each(situations)('$kind, fish: $hasFish, heater: $heated', ({ kind, hasFish, heated }) => {
+    const words = wordsFor(kind, null, { ...context, hasFish, heated })
+    for (const deed of words.doNow)
+      for (const never of deadly)
+        if (!/^pull the heater’s plug/i.test(deed)) expect(deed.toLowerCase()).not.toMatch(never)
+    for (const line of words.doNot) expect(line).toMatch(/^Never /)
+    expect(words.caution).toMatch(/unplug/)
+    expect(words.caution).toMatch(/local electrical code/)
+    expect(words.what.length).toBeGreaterThan(10)
+    expect(words.confirm.length).toBeGreaterThan(0)
+  })
+
+  test('fits on one phone screen: at most six things to do, in short sentences', () => {
+    for (const { kind, hasFish, heated } of situations) {
+      const words = wordsFor(kind, null, { ...context, hasFish, heated })
+      expect(words.doNow.length).toBeLessThanOrEqual(6)
+      for (const line of [...words.doNow, ...words.doNot]) expect(line.length).toBeLessThan(220)
+    }
+  })
+})
+
+describe('numbers in words', () => {
+  test('ammonia is told in what the keeper’s kit shows', () => {
+    const finding = {
+      because: 'beyond-act-tier',
+      value: 0.08,
+      facts: { tanMgLAsN: 1, pH: 8, testedAtMs: nowMs - 5 * 3_600_000, lowMgL: 0.05, highMgL: 0.12 }
+    }
+    const words = say('ammonia-unsafe', finding, { kit: { ...profile.kit, ammoniaBasis: 'NH3' } })
+    expect(words.what).toContain('about 0.080 mg/L')
+    // Source: NH3/N = 1.21589 (molar masses).
+    expect(words.what).toContain('1.22 mg/L on your kit (as NH3)')
+    expect(words.howSure).toContain('about 5 hours ago')
+    expect(words.howSure).toContain('between 0.050 and 0.12 mg/L')
+  })
+  test('cold says how warm it is, what it should be, how fast it falls and how long there is', () => {
+    const finding = {
+      because: 'below-band',
+      value: 22.04,
+      limit: 23,
+      trendPerHour: -0.4,
+      hoursLeft: 5.1,
+      facts: { bandReason: 'species' }
+    }
+    const words = say('water-cold', finding)
+    expect(words.what).toContain('22.0 °C, below 23.0 °C')
+    expect(words.what).toContain('falling by 0.4 °C an hour')
+    expect(words.timeLeft).toContain('About 5 hours')
+  })
+})
