@@ -91,5 +91,7 @@ export type Broker = Readonly<{
   /** What a newcomer finds, and who listens hears at once. */
   publishRetained: (topic: string, payload: string) => Promise<void>
   connections: () => readonly Connection[]
+  /** Cuts the line of a board whose password was withdrawn; it cannot come back with it. */
+  sendAway: (boardName: string) => void
   close: () => Promise<void>
 }>

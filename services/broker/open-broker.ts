@@ -89,6 +89,9 @@ export async function openBroker(options: BrokerOptions): Promise<Broker> {
     port: (server.address() as AddressInfo).port,
     publishRetained,
     connections: presence.list,
+    sendAway: (boardName) => {
+      for (const gate of gates) if (links.get(gate)?.boardName === boardName) gate.destroy()
+    },
     close: async () => {
       presence.markAll('closing')
       const stopped = new Promise<void>((resolve) => server.close(() => resolve()))

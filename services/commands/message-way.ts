@@ -64,9 +64,8 @@ export function makeMessageWay(ports: Ports) {
     const homeless = pairs.filter(({ answer }) => answer.outcome === 'no-tank').map(({ reading }) => reading)
     if (homeless.length > 0) await ports.record.holdReadings(homeless)
     // The board waits for the disk, not for the judgement.
-    ports.desk
-      .readingsStored(pairs.filter(({ answer }) => answer.outcome !== 'no-tank'))
-      .catch(ports.onJudgingFailed)
+    const kept = pairs.filter(({ answer }) => answer.outcome !== 'no-tank' && answer.outcome !== 'unusable')
+    ports.desk.readingsStored(kept).catch(ports.onJudgingFailed)
   }
 
   async function refuse(

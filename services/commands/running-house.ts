@@ -88,7 +88,8 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       mqttListen: brokerDoor.broker === null ? null : { host: listens.mqtt, port: brokerDoor.broker.port },
       files: csvFiles(record, clock),
       clockMarks: brokerDoor.clockMarks,
-      refusedClients: () => brokerDoor.refusedClients
+      refusedClients: () => brokerDoor.refusedClients,
+      boardEnded: (board) => brokerDoor.broker?.sendAway(board.name)
     })
     opened.push(api.close)
     tell = api.live.tell

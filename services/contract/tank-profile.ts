@@ -69,7 +69,17 @@ export const tankId = z
   .string()
   .regex(/^[a-z0-9-]{1,32}$/, 'use 1 to 32 lower-case letters, digits and hyphens')
 export const newTank = z.strictObject({ id: tankId.optional(), ...tankProfile.shape })
-export const changedTank = tankProfile.partial()
+const always: readonly string[] = ['name', 'volumeL', 'kit', 'timeZone']
+type Shape = typeof tankProfile.shape
+/** Each field may be left out; what a tank can do without may also be cleared with null. */
+export const changedTank = z.strictObject(
+  Object.fromEntries(
+    Object.entries(tankProfile.shape).map(([name, field]) => [
+      name,
+      always.includes(name) ? field.optional() : field.nullish()
+    ])
+  ) as unknown as { [Name in keyof Shape]: z.ZodOptional<z.ZodNullable<Shape[Name]>> }
+)
 export const tankView = z.object({
   id: z.string(),
   profile: tankProfile,
