@@ -1,0 +1,19 @@
+import { benchRecord } from './record.ts'
+import { benchReplay } from './replay.ts'
+import { benchUnionisedAmmonia } from './unionised-ammonia.ts'
+
+/** Prints how fast the parts are on this machine; `--json` for others to read. Nothing here judges. */
+const asJson = process.argv.includes('--json')
+if (!asJson)
+  process.stdout.write('about a minute: un-ionised ammonia with its doubt, a month of replay, the record\n')
+
+const parts = [benchUnionisedAmmonia, benchReplay, benchRecord]
+const figures = []
+for (const part of parts) {
+  for (const figure of await part()) {
+    figures.push(figure)
+    if (!asJson)
+      process.stdout.write(`${figure.name.padEnd(56)} ${figure.value.toPrecision(4)} ${figure.unit}\n`)
+  }
+}
+if (asJson) process.stdout.write(`${JSON.stringify({ node: process.versions.node, figures })}\n`)
