@@ -1,7 +1,6 @@
 /** The catalogue of everything this house can refuse or fail at. DEVELOPERS.md lists the same codes; a test compares them. */
 export const catalogue = {
   CONFIG_BAD_VALUE: { status: 500, title: 'A setting cannot be used' },
-  CONFIG_FORBIDDEN: { status: 500, title: 'These settings do not go together' },
   START_NODE_TOO_OLD: { status: 500, title: 'Node.js is too old' },
   START_SQLITE_MISSING: { status: 500, title: 'The database engine was not compiled' },
   START_PORT_TAKEN: { status: 500, title: 'A port is already in use' },

@@ -1,12 +1,12 @@
 import { execFileSync } from 'node:child_process'
-import { readFileSync } from 'node:fs'
+import { existsSync, readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import { catalogue } from '../../services/errors.ts'
 
 const filesUnder = (...paths: string[]): string[] =>
   execFileSync('git', ['ls-files', '-co', '--exclude-standard', ...paths], { encoding: 'utf8' })
     .split('\n')
-    .filter((path) => path !== '')
+    .filter((path) => path !== '' && existsSync(path))
 const text = (path: string): string => readFileSync(path, 'utf8')
 const linesOf = (path: string): number => text(path).split('\n').length
 
