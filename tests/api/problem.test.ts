@@ -123,13 +123,13 @@ describe('a fault inside the house', () => {
   it('is told without its inner side', async () => {
     const record = {
       ...house.record,
-      tanks: () => Promise.reject(new Error('SQLITE_CORRUPT at /home/x/data'))
+      tanks: () => Promise.reject(new Error('SQLITE_CORRUPT at /secret/x/data'))
     }
     const own = await openTestHouse({ record })
     const answer = await own.ask('GET', '/api/tanks', { cookie: await own.enter('keeper') })
     expect(answer.status).toBe(500)
     expectProblem(answer)
-    expect(answer.text).not.toContain('/home/x')
+    expect(answer.text).not.toContain('/secret/x')
     await own.close()
   })
 })
