@@ -1,31 +1,10 @@
 import type { AlarmKind, Priority } from '../tank/alarm-names.ts'
+import type { AlarmDefinition } from './definition.ts'
+import { chemistryDefinitions } from './definitions-chemistry.ts'
+import { keepingDefinitions } from './definitions-keeping.ts'
 
 const minuteMs = 60_000
 const hourMs = 60 * minuteMs
-
-/** One alarm as data. What it says to a keeper stands in `words/`. */
-export type AlarmDefinition = Readonly<{
-  kind: AlarmKind
-  /** The condition in words, with the source of its number. */
-  condition: string
-  /** How far back over the limit before the condition ends, in the unit of the value. */
-  deadband: number
-  onDelayMs: number
-  offDelayMs: number
-  /** `null`: never rings so; shown as progress. */
-  withFish: Priority | null
-  withoutFish: Priority | null
-  /** Priority of a finding that is worse than the plain one, by its named reason, with fish. */
-  worse?: Readonly<Record<string, Priority>>
-  /** Stays after the condition has gone until a person has looked and resets it. */
-  latches: boolean
-  /** Causes that explain this one; while one of them stands, this one keeps quiet. */
-  hushedBy: readonly AlarmKind[]
-  /** A person at work in the tank explains it. */
-  quietDuringMaintenance: boolean
-  /** A water change that was told explains it for a while. */
-  quietAfterWaterChange: boolean
-}>
 
 /** How long an acknowledged alarm rests before it rings again. Our own choice, by priority. */
 export const reAlarmAfterMs: Readonly<Record<Priority, number | null>> = {
@@ -43,6 +22,8 @@ export const longestShelfMs = 24 * hourMs
  * 60 min off); the rest common practice, no source.
  */
 export const definitions = {
+  ...chemistryDefinitions,
+  ...keepingDefinitions,
   'water-cold': {
     kind: 'water-cold',
     condition:
@@ -120,21 +101,6 @@ export const definitions = {
     offDelayMs: 5 * minuteMs,
     withFish: 'critical',
     withoutFish: 'high',
-    latches: false,
-    hushedBy: [],
-    quietDuringMaintenance: false,
-    quietAfterWaterChange: false
-  },
-  'ammonia-unsafe': {
-    kind: 'ammonia-unsafe',
-    condition:
-      'With fish in the water: toxic ammonia, carried from the last test to the pH and temperature of now, is above 0.05 mg NH3/L; above 0.2 it is an emergency.',
-    deadband: 0.01,
-    onDelayMs: 5 * minuteMs,
-    offDelayMs: 30 * minuteMs,
-    withFish: 'high',
-    withoutFish: null,
-    worse: { 'beyond-emergency-tier': 'critical' },
     latches: false,
     hushedBy: [],
     quietDuringMaintenance: false,

@@ -2,7 +2,12 @@ import type { AlarmKind } from '../tank/alarm-names.ts'
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { isJudged, type JudgedKind } from './definitions.ts'
+import { alkalinityWords, phBandWords, phCrashWords, phFallingWords } from './words-acidity.ts'
 import { ammoniaWords } from './words-ammonia.ts'
+import { chlorineWords } from './words-chlorine.ts'
+import { filterWords, overdueWords, riskAlarmWords } from './words-keeping.ts'
+import { nitriteWords } from './words-nitrite.ts'
+import { implausibleWords, swingWords } from './words-probe.ts'
 import { powerCutWords, silentWords } from './words-silence.ts'
 import { coldWords, warmWords } from './words-temperature.ts'
 import { undeliveredWords } from './words-undelivered.ts'
@@ -16,7 +21,18 @@ const writers: Readonly<Record<JudgedKind, (finding: Finding | null, context: Wo
     'water-warm-danger': (finding, context) => warmWords(finding, context, 'danger'),
     'probe-silent': silentWords,
     'power-cut': powerCutWords,
+    'ph-falling': phFallingWords,
+    'ph-crash': phCrashWords,
+    'ph-out-of-band': phBandWords,
+    'alkalinity-low': alkalinityWords,
     'ammonia-unsafe': ammoniaWords,
+    'nitrite-unsafe': nitriteWords,
+    'chlorine-present': chlorineWords,
+    'temperature-swing': swingWords,
+    'probe-implausible': implausibleWords,
+    'filter-stopped': filterWords,
+    'test-overdue': overdueWords,
+    'record-at-risk': riskAlarmWords,
     'alert-undelivered': undeliveredWords
   }
 

@@ -1,4 +1,4 @@
-import type { AlarmDefinition } from '../alarm/definitions.ts'
+import type { AlarmDefinition } from '../alarm/definition.ts'
 import type { TankEvent } from '../tank/event.ts'
 
 const minuteMs = 60_000

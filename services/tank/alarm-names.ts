@@ -20,6 +20,7 @@ export const alarmKinds = [
   'probe-implausible',
   'probe-drifted',
   'power-cut',
+  'filter-stopped',
   'test-overdue',
   'record-at-risk',
   'alert-undelivered'

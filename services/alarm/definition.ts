@@ -1,0 +1,25 @@
+import type { AlarmKind, Priority } from '../tank/alarm-names.ts'
+
+/** One alarm as data. What it says to a keeper stands in `words/`. */
+export type AlarmDefinition = Readonly<{
+  kind: AlarmKind
+  /** The condition in words, with the source of its number. */
+  condition: string
+  /** How far back over the limit before the condition ends, in the unit of the value. */
+  deadband: number
+  onDelayMs: number
+  offDelayMs: number
+  /** `null`: never rings so; shown as progress. */
+  withFish: Priority | null
+  withoutFish: Priority | null
+  /** Priority of a finding that is worse than the plain one, by its named reason, with fish. */
+  worse?: Readonly<Record<string, Priority>>
+  /** Stays after the condition has gone until a person has looked and resets it. */
+  latches: boolean
+  /** Causes that explain this one; while one of them stands, this one keeps quiet. */
+  hushedBy: readonly AlarmKind[]
+  /** A person at work in the tank explains it. */
+  quietDuringMaintenance: boolean
+  /** A water change that was told explains it for a while. */
+  quietAfterWaterChange: boolean
+}>

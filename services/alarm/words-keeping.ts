@@ -1,0 +1,90 @@
+import type { Finding } from '../tank/alarm-record.ts'
+import type { AlarmWords, WordsContext } from './alarm-words.ts'
+import { mainsCaution } from './cautions.ts'
+
+const span = (minutes: number | undefined): string =>
+  minutes === undefined
+    ? 'a while'
+    : minutes < 90
+      ? `${Math.round(minutes)} minutes`
+      : `${Math.round(minutes / 60)} hours`
+
+export function filterWords(finding: Finding | null, { hasFish }: WordsContext): AlarmWords {
+  return {
+    what: `The filter has been off for ${span(finding?.value)}, and nobody said that it runs again.`,
+    howSure: 'You switched it off for a moment. Whether it runs only you can see.',
+    timeLeft:
+      finding?.because === 'off-for-two-hours'
+        ? 'Its bacteria are running out of oxygen now; what dies in a closed filter goes into the tank.'
+        : 'After about two hours without flow its bacteria begin to die.',
+    confirm: ['Does water flow from the outlet?', 'Is the filter plugged in?'],
+    doNow: [
+      'Switch the filter on again and tell the watch.',
+      'After two hours or more: open a closed filter and rinse its media in tank water before it starts.',
+      ...(hasFish ? ['More air until it runs. Do not feed today.'] : []),
+      'After hours without flow: test ammonia and nitrite every day for three days.'
+    ],
+    doNot: [
+      'Never rinse the media under the tap.',
+      'Never start a closed filter that stood for hours unrinsed.'
+    ],
+    caution: mainsCaution
+  }
+}
+
+export function overdueWords(finding: Finding | null, { hasFish }: WordsContext): AlarmWords {
+  const { quantity, everyDays } = finding?.facts ?? {}
+  const what = typeof quantity === 'string' ? quantity : 'ammonia and nitrite'
+  const due = finding?.value
+  const age =
+    finding?.because === 'never-tested'
+      ? 'has not been tested yet'
+      : `was last tested ${due === undefined ? 'too long' : `about ${Math.round(due)} day${Math.round(due) === 1 ? '' : 's'}`} ago`
+  return {
+    what: `A water test is due: ${what} ${age}.`,
+    howSure: `At this stage a test every ${everyDays === 1 ? 'day' : `${everyDays ?? 'few'} days`} is what keeps fish safe. A probe cannot replace it.`,
+    timeLeft: hasFish
+      ? 'Until then nobody knows how much ammonia and nitrite the fish swim in.'
+      : 'No fish are in: without tests nobody knows where the cycle stands.',
+    confirm: ['Was it tested and not written down? Then write it down.'],
+    doNow: [
+      'Test ammonia and nitrite, and pH.',
+      'Write down what the kit shows, also where it shows nothing.'
+    ],
+    doNot: ['Never take clear water for safe water.'],
+    caution: mainsCaution
+  }
+}
+
+const riskWords: Readonly<Record<string, string>> = {
+  'cannot-write': 'Readings cannot be kept: the record cannot be written.',
+  'disk-nearly-full': 'The disk is nearly full: soon readings cannot be kept.',
+  'clock-untrusted': 'The clock of this machine jumped or is not set: times in the record may be wrong.',
+  'broker-down': 'The broker takes no messages: boards cannot be heard.'
+}
+
+export function riskAlarmWords(finding: Finding | null): AlarmWords {
+  const because = finding?.because ?? ''
+  const detail = finding?.facts?.detail
+  return {
+    what: riskWords[because] ?? 'The record was at risk: the watch could not keep what it heard.',
+    howSure: typeof detail === 'string' ? `Certain: ${detail}.` : 'Certain: the watch measures this itself.',
+    timeLeft: 'The watch still judges what it hears, but it may forget it, and others may not be told.',
+    confirm: ['Look at the machine that runs the watch: is its disk full, its time right, its network up?'],
+    doNow: [
+      'Look at the tank yourself until this is mended: temperature, fish, filter.',
+      ...(because === 'disk-nearly-full' || because === 'cannot-write'
+        ? ['Make room on the disk, then look whether this alarm ends.']
+        : []),
+      ...(because === 'clock-untrusted'
+        ? ['Set the time of the machine, or let it fetch it from the network.']
+        : []),
+      'Keep a copy of the record on another disk.'
+    ],
+    doNot: [
+      'Never delete the folder of the record to make room.',
+      'Never pull the plug of the machine while it writes.'
+    ],
+    caution: mainsCaution
+  }
+}
