@@ -4,6 +4,7 @@ import { makeAckOrder } from './ack-order.ts'
 import type { BrokerMessage, BrokerOptions, BrokerRefusal } from './broker-port.ts'
 import type { Link } from './link.ts'
 import { publishFault } from './topic-gate.ts'
+import { withDeadline } from './with-deadline.ts'
 
 type Setting = Readonly<{
   options: BrokerOptions
@@ -86,13 +87,4 @@ function swallow(packet: PublishPacket): void {
   packet.topic = 'taken'
   packet.payload = Buffer.alloc(0)
   packet.retain = false
-}
-
-function withDeadline(work: () => Promise<void>, timeoutMs: number): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const timer = setTimeout(() => reject(new Error(`not durable within ${timeoutMs} ms`)), timeoutMs)
-    work()
-      .then(resolve, reject)
-      .finally(() => clearTimeout(timer))
-  })
 }
