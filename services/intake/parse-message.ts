@@ -43,7 +43,8 @@ export function parseMessage(message: Readonly<{ topic: string; payload: Uint8Ar
   return 'kind' in reading ? reading : { kind: 'readings', tankId, readings: [reading], refusals: [] }
 }
 
-function textOf(payload: Uint8Array): string | null {
+/** A payload as text; null where it is not UTF-8. */
+export function textOf(payload: Uint8Array): string | null {
   try {
     return utf8.decode(payload)
   } catch {

@@ -64,6 +64,12 @@ export const callKinds: Readonly<Record<CallName, CallKind>> = {
   addBoard: 'at-once',
   boards: 'read',
   endBoard: 'at-once',
+  addAssignment: 'at-once',
+  assignments: 'read',
+  removeAssignment: 'at-once',
+  parkMessage: 'gathered',
+  parkedMessages: 'read',
+  dropParked: 'at-once',
   exportSlice: 'read',
   health: 'read'
 }

@@ -1,6 +1,7 @@
 import type { AppendAnswer, ReadingToStore } from '../tank/record.ts'
 import { makeAlarms } from './alarms.ts'
 import { makeAppend } from './append.ts'
+import { makeAssignments } from './assignments.ts'
 import { makeBoards } from './boards.ts'
 import { makeChannels } from './channels.ts'
 import type { OpenedDatabase } from './database.ts'
@@ -10,6 +11,7 @@ import { makeHealth } from './health.ts'
 import { makeHeld } from './held.ts'
 import { makeImportAll } from './import-all.ts'
 import { makeOutbox } from './outbox.ts'
+import { makeParked } from './parked.ts'
 import { makeReadings } from './readings.ts'
 import type { RecordCalls } from './record-calls.ts'
 import { makeRefusals } from './refusals.ts'
@@ -63,6 +65,8 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
     ...makeSettings(db),
     ...makeSessions(db),
     ...makeBoards(db),
+    ...makeAssignments(db),
+    ...makeParked(db),
     health
   }
 

@@ -1,6 +1,7 @@
 import { existsSync, renameSync, rmSync } from 'node:fs'
 import type Database from 'better-sqlite3'
 import { HouseError } from '../errors.ts'
+import { topicTables } from './topic-tables.ts'
 
 /** One numbered step of the schema. A step that was ever released is never edited again. */
 export type Migration = Readonly<{ version: number; sql: string }>
@@ -150,7 +151,8 @@ CREATE TABLE ack_link (
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX ack_link_of ON ack_link (tank_id);
 `
-  }
+  },
+  { version: 3, sql: topicTables }
 ]
 
 /** Marks the file as ours: "SHOA" in ASCII. */

@@ -1,7 +1,9 @@
 import type { AlarmChange, AlarmSlot } from './alarm-record.ts'
+import type { Assignment } from './assignment.ts'
 import type { EventData, EventKind, TankEvent } from './event.ts'
 import type { ManualTest, TestResult } from './manual-test.ts'
 import type { AckLink, MessageAsk, MessageNote, OutboxMessage, OwedMessage } from './message.ts'
+import type { ParkedMessage } from './parked-message.ts'
 import type { TankProfile } from './profile.ts'
 import type { DerivedQuantity, Quantity, TestQuantity } from './quantity.ts'
 import type { Flag, Reading } from './reading.ts'
@@ -84,6 +86,17 @@ export type TankRecord = Readonly<{
   addBoard(board: Board): Promise<'added' | 'taken'>
   boards(): Promise<readonly Board[]>
   endBoard(ask: Readonly<{ id: string; atMs: number }>): Promise<boolean>
+
+  /** Answers `taken` where the topic feeds that tank already, or the probe has that quantity from another topic. */
+  addAssignment(assignment: Assignment): Promise<'added' | 'taken'>
+  assignments(): Promise<readonly Assignment[]>
+  removeAssignment(id: string): Promise<boolean>
+
+  /** Keeps a message as it came; false where there is no room for more. */
+  parkMessage(message: Omit<ParkedMessage, 'key'>): Promise<boolean>
+  /** Oldest first. */
+  parkedMessages(ask: Readonly<{ limit: number }>): Promise<readonly ParkedMessage[]>
+  dropParked(ask: Readonly<{ throughKey: number }>): Promise<void>
 
   /** Rows of the export file in time order, in slices. */
   exportSlice(
