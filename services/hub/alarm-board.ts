@@ -9,8 +9,6 @@ export type Verdict = Readonly<{
   kind: JudgedKind
   subject: string
   found: Judged
-  /** The named reason why this alarm must keep quiet now. */
-  hush: string | null
 }>
 
 export type PersonAsk = Exclude<AlarmInput, Readonly<{ on: 'judged' }>>
@@ -20,7 +18,15 @@ export type AlarmBoard = Readonly<{
   stood: (kind: AlarmKind, subject: string) => boolean
   /** Whether an alarm's condition holds, its way back included: what hushes others. */
   holds: (kind: AlarmKind) => boolean
-  judge: (verdict: Verdict, given: Readonly<{ nowMs: number; hasFish: boolean }>) => void
+  judge: (
+    verdict: Verdict,
+    given: Readonly<{
+      nowMs: number
+      hasFish: boolean
+      /** The named reason why an alarm must keep quiet now; null where it may ring. */
+      hush: (kind: JudgedKind) => string | null
+    }>
+  ) => void
   ask: (activationId: string, input: PersonAsk, nowMs: number) => 'done' | 'unknown' | 'wrong-state'
   slots: () => readonly AlarmSlot[]
   /** Of one activation, oldest first, as far as this board remembers. */
@@ -85,8 +91,8 @@ export function makeAlarmBoard(
       }
       return false
     },
-    judge(verdict, { nowMs, hasFish }) {
-      const { kind, subject, found, hush } = verdict
+    judge(verdict, { nowMs, hasFish, hush }) {
+      const { kind, subject, found } = verdict
       const known = slots.get(keyOf(kind, subject))
       const nothing = found === null || found === 'cannot-tell'
       if (nothing && (known === undefined || (known.state === 'normal' && known.activeSinceMs === null)))
@@ -95,7 +101,7 @@ export function makeAlarmBoard(
       const slot = known ?? emptySlot({ tankId, kind, subject })
       const because = nothing ? '' : found.because
       const priority = priorityOf(definition, { hasFish, because })
-      const input: AlarmInput = { on: 'judged', finding: found, priority, hush }
+      const input: AlarmInput = { on: 'judged', finding: found, priority, hush: hush(kind) }
       const stepped = stepAlarm(slot, input, { nowMs, rules: definition, newId })
       put(slot, stepped.next, stepped.steps, nowMs)
     },

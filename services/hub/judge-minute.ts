@@ -1,10 +1,10 @@
-import { definitionOf } from '../alarm/definitions.ts'
+import { definitionOf, type JudgedKind } from '../alarm/definitions.ts'
 import type { TankFacts } from '../cycle/tank-facts.ts'
 import { ewmaByTime } from '../series/ewma.ts'
 import { minuteMs } from '../series/minutes.ts'
 import type { Finding } from '../tank/alarm-record.ts'
-import { temperatureBand } from '../tank/bands.ts'
-import { standingAtMs } from '../tank/stage.ts'
+import { type Band, temperatureBand } from '../tank/bands.ts'
+import { type Standing, standingAtMs } from '../tank/stage.ts'
 import { judgeAmmoniaUnsafe } from '../watch/ammonia-unsafe.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import { judgePowerCut } from '../watch/power-cut.ts'
@@ -40,21 +40,23 @@ const smoothing = { tauMs: 15 * minuteMs, lookBackMs: 120 * minuteMs }
 export function judgeMinute(scene: MinuteScene): void {
   const { nowMs, facts, board } = scene
   const { hasFish } = standingAtMs(facts.standings, nowMs)
-  const quiet = {
-    nowMs,
-    maintenanceUntilMs: maintenanceUntilMs(facts.events, nowMs),
-    lastChangeMs: lastChangeMs(facts.events, nowMs),
-    holds: board.holds
-  }
-  const bring = (verdict: Omit<Verdict, 'hush'>): void =>
-    board.judge({ ...verdict, hush: hushOf(definitionOf(verdict.kind), quiet) }, { nowMs, hasFish })
+  // Asked only where something was found: most minutes find nothing.
+  const hush = (kind: JudgedKind): string | null =>
+    hushOf(definitionOf(kind), {
+      nowMs,
+      maintenanceUntilMs: maintenanceUntilMs(facts.events, nowMs),
+      lastChangeMs: lastChangeMs(facts.events, nowMs),
+      holds: board.holds
+    })
+  const given = { nowMs, hasFish, hush }
+  const bring: Bring = (verdict) => board.judge(verdict, given)
   judgeSilence(scene, bring)
   judgeTemperature(scene, bring)
   judgeAmmonia(scene, bring)
   bring({ kind: 'alert-undelivered', subject: scene.tankId, found: scene.undelivered })
 }
 
-type Bring = (verdict: Omit<Verdict, 'hush'>) => void
+type Bring = (verdict: Verdict) => void
 
 function judgeSilence(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, board } = scene
@@ -78,8 +80,7 @@ function probesOf(hearings: readonly Hearing[], board: AlarmBoard): readonly str
 
 function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts, channels, board } = scene
-  const { livestock } = standingAtMs(facts.standings, nowMs)
-  const band = temperatureBand({ livestock, setpointC: facts.profile.setpointC })
+  const band = bandOf(standingAtMs(facts.standings, nowMs), facts.profile.setpointC)
   const channel = channels.voice('temperature', nowMs)
   const isHeard = channel !== null && isFresh(channel, nowMs)
   const smooth = isHeard
@@ -117,16 +118,23 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   bring({ kind: 'water-warm', subject: tankId, found: judgeWaterWarm(look('water-warm')) })
 }
 
+/** A standing lasts for weeks; its band is worked out once. */
+const bands = new WeakMap<Standing, Band>()
+function bandOf(standing: Standing, setpointC: number | undefined): Band {
+  const known = bands.get(standing)
+  if (known !== undefined) return known
+  const band = temperatureBand({ livestock: standing.livestock, setpointC })
+  bands.set(standing, band)
+  return band
+}
+
 type Temperature = 'water-cold' | 'water-cold-danger' | 'water-warm' | 'water-warm-danger'
 
 function judgeAmmonia(scene: MinuteScene, bring: Bring): void {
   const { tankId, board, derived } = scene
   const { value, low, high, from, asOfMs } = derived.nh3
-  const facts: Record<string, string | number> = {}
-  for (const [name, fact] of Object.entries(from)) if (fact !== null) facts[name] = fact
-  if (asOfMs !== null) facts.testedAtMs = asOfMs
   const found = judgeAmmoniaUnsafe({
-    nh3: { value, low, high, facts },
+    nh3: { value, low, high, from, asOfMs },
     deadbandMgL: definitionOf('ammonia-unsafe').deadband,
     stood: board.stood('ammonia-unsafe', tankId)
   })

@@ -1,6 +1,14 @@
 import { nh3Tiers } from '../tank/bands.ts'
 import type { Judged } from './judged.ts'
 
+const hourMs = 3_600_000
+/** Above the watch tier for so long fish come to harm too. */
+const longMs = 24 * hourMs
+/** From here on a rise is an emergency before the tier is reached. */
+const risingFromMgL = 0.1
+/** Slower than this is the doubt of the probes, no rise, mg NH3/L an hour. */
+const risesBy = 0.005
+
 /** Toxic ammonia as it is known now, mg NH3/L; value null where it cannot be known. */
 export type ToxicAmmonia = Readonly<{
   value: number | null
@@ -10,28 +18,46 @@ export type ToxicAmmonia = Readonly<{
 }>
 
 /**
- * Toxic ammonia stands above the tier at which a keeper must act (0.05 mg NH3/L), or above the one at which fish
- * die (0.2). Where it cannot be known, nothing is said: an old test neither raises nor clears.
+ * Toxic ammonia stands above the tier at which a keeper must act (0.05 mg NH3/L), or has stood above 0.02 for a day;
+ * or above the one at which fish die (0.2), or above 0.1 and rising. Where it cannot be known, nothing is said: an
+ * old test neither raises nor clears.
  */
 export function judgeAmmoniaUnsafe(
-  given: Readonly<{ nh3: ToxicAmmonia; deadbandMgL: number; stood: boolean }>
+  given: Readonly<{
+    nh3: ToxicAmmonia
+    deadbandMgL: number
+    stood: boolean
+    /** Since when it has been above the watch tier without a break; null where it is not. */
+    aboveWatchSinceMs?: number | null
+    /** Change over the last hour, mg NH3/L an hour. */
+    trendPerHour?: number | null
+    nowMs?: number
+  }>
 ): Judged {
-  const { nh3, deadbandMgL, stood } = given
+  const { nh3, deadbandMgL, stood, trendPerHour = null } = given
   if (nh3.value === null) return 'cannot-tell'
-  const limit = nh3Tiers.actMgL
-  if (nh3.value <= limit - (stood ? deadbandMgL : 0)) return null
-  const emergency = nh3.value > nh3Tiers.emergencyMgL
-  return {
-    because: emergency ? 'beyond-emergency-tier' : 'beyond-act-tier',
-    value: nh3.value,
+  const { actMgL, emergencyMgL, watchMgL } = nh3Tiers
+  const back = stood ? deadbandMgL : 0
+  const found = (because: string, limit: number): Judged => ({
+    because,
+    value: nh3.value ?? 0,
     unit: 'mg NH3/L',
-    limit: emergency ? nh3Tiers.emergencyMgL : limit,
+    limit,
+    ...(trendPerHour === null ? {} : { trendPerHour }),
     facts: {
       ...nh3.facts,
       ...(nh3.low === null ? {} : { lowMgL: nh3.low }),
       ...(nh3.high === null ? {} : { highMgL: nh3.high })
     }
-  }
+  })
+  if (nh3.value > emergencyMgL) return found('beyond-emergency-tier', emergencyMgL)
+  if (nh3.value > risingFromMgL && trendPerHour !== null && trendPerHour > risesBy)
+    return found('high-and-rising', risingFromMgL)
+  if (nh3.value > actMgL - back) return found('beyond-act-tier', actMgL)
+  const sinceMs = given.aboveWatchSinceMs ?? null
+  if (sinceMs !== null && nh3.value > watchMgL && (given.nowMs ?? sinceMs) - sinceMs >= longMs)
+    return found('above-watch-tier-for-a-day', watchMgL)
+  return null
 }
 
 /** Whether toxic ammonia may, at its upper bound, be above what fish bear for long (0.02): shown, never rung. */

@@ -102,7 +102,13 @@ describe('a power cut', () => {
 
 describe('unsafe ammonia', () => {
   const judge = (value: number | null, stood = false) =>
-    why(judgeAmmoniaUnsafe({ nh3: { value, low: null, high: null, facts: {} }, deadbandMgL: 0.01, stood }))
+    why(
+      judgeAmmoniaUnsafe({
+        nh3: { value, low: null, high: null, from: {}, asOfMs: null },
+        deadbandMgL: 0.01,
+        stood
+      })
+    )
   const cases = [
     { value: 0.05, stood: false, found: 'nothing' },
     { value: 0.051, stood: false, found: 'beyond-act-tier' },
