@@ -2,6 +2,7 @@ import type { IncomingMessage, Server, ServerResponse } from 'node:http'
 import type { FastifyBaseLogger, FastifyInstance } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import type { Config } from '../config.ts'
+import type { AlertPort } from '../hub/alert-port.ts'
 import type { WatchDesk } from '../hub/desk-port.ts'
 import type { Board, TankRecord } from '../tank/record.ts'
 import type { CsvFiles } from './csv-files.ts'
@@ -28,6 +29,8 @@ type RefusedClient = Readonly<{ clientId: string; why: string; atMs: number }>
 export type ApiPorts = Readonly<{
   record: TankRecord
   desk: WatchDesk
+  /** Where people are told. */
+  alerts: AlertPort
   clock: () => number
   log: FastifyBaseLogger
   config: Pick<Config, 'httpHost' | 'mqttHost' | 'keeperPassword' | 'publicUrl'>

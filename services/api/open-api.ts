@@ -1,5 +1,6 @@
 import type { TellLive } from '../hub/desk-port.ts'
 import { addAlarmRoutes } from './alarm-routes.ts'
+import { addAlertRoutes } from './alert-routes.ts'
 import type { ApiParts, ApiPorts, Door } from './api-parts.ts'
 import { addBoardRoutes } from './board-routes.ts'
 import { addCalculateRoutes } from './calculate-routes.ts'
@@ -10,6 +11,7 @@ import { addFileRoutes } from './file-routes.ts'
 import { takeFirstPassword } from './first-password.ts'
 import { addHealthRoutes } from './health-routes.ts'
 import { openHouse } from './house.ts'
+import { addLinkRoutes } from './link-routes.ts'
 import { listen, pageUrls } from './listening.ts'
 import { addLiveRoutes } from './live-routes.ts'
 import { houseStatus, reserveLiveIds } from './live-status.ts'
@@ -27,6 +29,7 @@ import { addTabletRoutes } from './tablet-routes.ts'
 import { addTankRoutes } from './tank-routes.ts'
 import { addTestRoutes } from './test-routes.ts'
 import { makeTries } from './tries.ts'
+import { addUpkeepRoutes } from './upkeep-routes.ts'
 
 export type Api = Readonly<{
   /** Where the page is, best address first; empty while nobody listens. */
@@ -69,6 +72,7 @@ export async function openApi(ports: ApiPorts): Promise<Api> {
   const app = await makeDoor(parts)
   addRoutes(app, parts, startedAtMs)
   await addFileRoutes(app, parts)
+  await addLinkRoutes(app, parts)
   await addDashboardFiles(app, ports.dashboardDir)
   await app.ready()
   if (ports.listen !== null) port = await listen(app, ports.listen)
@@ -104,6 +108,8 @@ function addRoutes(app: Door, parts: ApiParts, startedAtMs: number): void {
   addTestRoutes(app, parts, ownEntries)
   addEventRoutes(app, parts, ownEntries)
   addAlarmRoutes(app, parts)
+  addAlertRoutes(app, parts)
+  addUpkeepRoutes(app, parts)
   addProbeRoutes(app, parts)
   addRefusedRoutes(app, parts)
   addLiveRoutes(app, parts)

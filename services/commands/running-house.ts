@@ -13,8 +13,10 @@ import type { Config } from '../config.ts'
 import type { TellLive, WatchDesk } from '../hub/desk-port.ts'
 import { makeWatchDesk } from '../hub/watch-desk.ts'
 import { makeAdmission } from '../intake/admit.ts'
+import type { AlertOffice } from '../notify/alert-office.ts'
 import { openRecord } from '../store/open-record.ts'
 import type { Board, TankRecord } from '../tank/record.ts'
+import { openAlertRooms } from './alert-rooms.ts'
 import { exportCsv, importRows, readFileRows } from './file-traffic.ts'
 import { makeMessageWay } from './message-way.ts'
 
@@ -24,6 +26,7 @@ export type RunningHouse = Readonly<{
   needsSetup: boolean
   record: TankRecord
   desk: WatchDesk
+  office: AlertOffice
   close: () => Promise<void>
 }>
 
@@ -69,20 +72,36 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
     opened.push(() => record.close())
     const listens = await listensOf(config, record)
     let tell: TellLive = () => undefined
-    const desk = makeWatchDesk({
+    let broker: Broker | null = null
+    const rooms = await openAlertRooms({
+      config,
+      record,
+      desk: () => desk,
+      httpHost: listens.http,
+      broker: () => broker,
+      clock,
+      log
+    })
+    const desk: WatchDesk = makeWatchDesk({
       record,
       clock,
-      tell: (event) => tell(event),
+      tell: (event) => {
+        tell(event)
+        if (event.event === 'alarm') rooms.sayLamp(event.data.tankId)
+      },
       newId: randomUUID,
+      messages: rooms.office.plan,
       ...(plan.virtual === undefined ? {} : { virtual: plan.virtual })
     })
     for (const tank of await record.tanks()) await desk.tankAdded(tank.id)
     const brokerDoor = await openBrokerDoor({ plan, record, desk, host: listens.mqtt })
-    if (brokerDoor.broker !== null) opened.push(brokerDoor.broker.close)
+    broker = brokerDoor.broker
+    if (broker !== null) opened.push(broker.close)
     const api = await openApi({
       ...plan,
       record,
       desk,
+      alerts: rooms.office,
       dashboardDir: dashboardDir(),
       listen: { host: listens.http, port: config.httpPort },
       mqttListen: brokerDoor.broker === null ? null : { host: listens.mqtt, port: brokerDoor.broker.port },
@@ -93,13 +112,15 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
     })
     opened.push(api.close)
     tell = api.live.tell
-    opened.push(startTicking({ desk, log, everyMs: plan.tickEveryMs ?? 1000 }))
+    opened.push(rooms.start())
+    opened.push(startTicking({ desk, office: rooms.office, log, everyMs: plan.tickEveryMs ?? 1000 }))
     return {
       urls: api.urls,
       mqtt: mqttOf(brokerDoor.broker, listens.mqtt),
       needsSetup: needsSetup(api),
       record,
       desk,
+      office: rooms.office,
       close: closeAll
     }
   } catch (cause) {
@@ -195,9 +216,9 @@ const loginWords = {
   'cannot-check': 'its password could not be checked just now; it may try again'
 } as const
 
-/** The one ticker: judges silence and runs the timers. A failed tick costs that tick only. */
+/** The one ticker: judges silence, runs the timers, sends what is due. A failed tick costs that tick only. */
 function startTicking(
-  ask: Readonly<{ desk: WatchDesk; log: FastifyBaseLogger; everyMs: number }>
+  ask: Readonly<{ desk: WatchDesk; office: AlertOffice; log: FastifyBaseLogger; everyMs: number }>
 ): () => Promise<void> {
   let running: Promise<void> = Promise.resolve()
   let isRunning = false
@@ -207,6 +228,9 @@ function startTicking(
     running = ask.desk
       .tick()
       .catch((err: unknown) => ask.log.error({ event: 'tick-failed', err }))
+      // Alarms that rang before still have to be told where judging fails.
+      .then(ask.office.tick)
+      .catch((err: unknown) => ask.log.error({ event: 'telling-failed', err }))
       .finally(() => {
         isRunning = false
       })

@@ -1,23 +1,11 @@
+import { testEveryMs } from '../care/test-rhythm.ts'
 import { around, type TankFacts } from '../cycle/tank-facts.ts'
-import type { Stage } from '../tank/alarm-names.ts'
 import { standingAtMs } from '../tank/stage.ts'
 
 /** The next thing a keeper should do, by name, with the words for it. */
 export type NextStep = Readonly<{ step: string; dueAtMs: number | null; words: string }>
 
 const dayMs = 86_400_000
-/**
- * How often ammonia and nitrite are to be tested, by stage. Daily with new fish is the usual advice of the trade;
- * the rest is our own choice. Common practice, no source.
- */
-export const testEveryMs: Readonly<Record<Stage, number | null>> = {
-  dry: null,
-  filled: null,
-  'fishless-cycling': 2 * dayMs,
-  'stocked-new': dayMs,
-  stocked: 7 * dayMs
-}
-
 /** The first schedule of tests follows the stage; before fish, the next step of the cycle stands first. */
 export function nextStep(facts: TankFacts, nowMs: number): NextStep {
   const { stage } = standingAtMs(facts.standings, nowMs)

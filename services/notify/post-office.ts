@@ -1,12 +1,6 @@
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { Finding } from '../tank/alarm-record.ts'
-import {
-  type Fate,
-  type MessageNote,
-  noProgress,
-  type OutboxMessage,
-  type OwedMessage
-} from '../tank/message.ts'
+import type { Fate, MessageNote, OutboxMessage, OwedMessage } from '../tank/message.ts'
 import type { TankRecord } from '../tank/record.ts'
 import type { AddressBook } from './address-book.ts'
 import { type Circuit, closedCircuit, stepCircuit } from './backoff.ts'
@@ -20,6 +14,7 @@ import {
   stepMessage
 } from './judge-message.ts'
 import { type Letter, type Senders, sendBy } from './letter.ts'
+import { makeOutboxMemory } from './outbox-memory.ts'
 import { judgeUndelivered } from './undelivered.ts'
 
 const minuteMs = 60_000
@@ -71,8 +66,7 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
   const circuits = new Map<string, Circuit>()
   const health = new Map<string, WayHealth>()
   const going = new Map<string, Going>()
-  /** Messages and steps that the record could not take: a full disk must not hush an alarm, nor repeat it. */
-  const inMemory = new Map<string, OutboxMessage>()
+  const outbox = makeOutboxMemory(record)
   let finished = new Set<string>()
   let undelivered: ReadonlyMap<string, Finding> = new Map()
   let lookedMinute = Number.NEGATIVE_INFINITY
@@ -96,7 +90,15 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
   const contactOf = (message: OutboxMessage): Contact | null =>
     ports.book.contacts().find(({ id }) => id === message.contactId) ?? null
 
-  async function tick(): Promise<void> {
+  let ticking: Promise<void> | null = null
+  function tick(): Promise<void> {
+    ticking ??= tickOnce().finally(() => {
+      ticking = null
+    })
+    return ticking
+  }
+
+  async function tickOnce(): Promise<void> {
     const nowMs = clock()
     const look = makeLook()
     const minute = Math.floor(nowMs / minuteMs)
@@ -105,7 +107,7 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
       await lookOver(look, nowMs)
     }
     finished = new Set()
-    const due = await dueAt(nowMs)
+    const due = await outbox.dueAt(nowMs)
     const notes: MessageNote[] = []
     for (const message of due) {
       // What arrived while this list was being worked through still stands in it as waiting.
@@ -127,46 +129,7 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
         start({ message, contact, alarm, verdict })
       } else if (verdict.do !== 'send') notes.push(noteOf(message, verdict, nowMs))
     }
-    await note(notes)
-  }
-
-  async function dueAt(nowMs: number): Promise<readonly OutboxMessage[]> {
-    const stored = await record.messages({ state: 'waiting', dueByMs: nowMs, limit: mostLooked })
-    if (inMemory.size === 0) return stored
-    const open: OutboxMessage[] = []
-    for (const message of stored) {
-      const { state, dueAtMs, progress, fates } = inMemory.get(message.id) ?? message
-      if (!inMemory.has(message.id)) open.push(message)
-      else {
-        // The record can be written again: what was done meanwhile is put down there.
-        const fate = fates.at(-1)
-        const step = { id: message.id, state, dueAtMs, progress }
-        await record.noteMessages([fate === undefined ? step : { ...step, fate }])
-        inMemory.delete(message.id)
-        if (state === 'waiting' && dueAtMs <= nowMs) open.push({ ...message, progress, dueAtMs })
-      }
-    }
-    const unstored = [...inMemory.values()].filter((one) => one.state === 'waiting' && one.dueAtMs <= nowMs)
-    return [...open, ...unstored]
-  }
-
-  async function note(notes: readonly MessageNote[], of?: OutboxMessage): Promise<void> {
-    if (notes.length === 0) return
-    for (const { id, fate, ...step } of notes) {
-      const remembered = inMemory.get(id)
-      if (remembered !== undefined)
-        inMemory.set(id, { ...remembered, ...step, fates: fate === undefined ? [] : [fate] })
-    }
-    try {
-      await record.noteMessages(notes)
-    } catch (cause) {
-      const [only] = notes
-      if (of !== undefined && only !== undefined) {
-        const { fate, ...step } = only
-        inMemory.set(of.id, { ...of, ...step, fates: fate === undefined ? [] : [fate] })
-      }
-      throw cause
-    }
+    await outbox.note(notes)
   }
 
   function start(
@@ -192,7 +155,7 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
     const waysLeft = contact.ways.filter(({ id }) => !message.progress.spent.includes(id)).length
     const next = stepMessage(message, result, { nowMs, roll: ports.random(), tried: verdict, waysLeft })
     const fate: Fate = { atMs: nowMs, wayId: verdict.way.id, what: result.outcome, because: result.because }
-    await note([{ id: message.id, ...next, fate }], message)
+    await outbox.note([{ id: message.id, ...next, fate }], message)
     ports.log.info({ event: 'message', message: message.id, way: verdict.way.id, ...result })
     if (result.outcome === 'refused' && result.wayIsGone === true) await dropWay(contact.id, verdict.way)
     if (next.state === 'given-up') lookedMinute = Number.NEGATIVE_INFINITY
@@ -263,7 +226,7 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
       }
     }
     undelivered = found
-    await note(notes)
+    await outbox.note(notes)
   }
 
   return {
@@ -273,11 +236,7 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
     },
     undelivered: () => undelivered,
     wayHealth: (wayId) => health.get(wayId) ?? { trouble: null, lastDeliveredMs: null },
-    takeUnsaved: (messages) => {
-      for (const message of messages)
-        if (!inMemory.has(message.id) && inMemory.size < mostLooked)
-          inMemory.set(message.id, { ...message, state: 'waiting', progress: noProgress, fates: [] })
-    },
+    takeUnsaved: outbox.take,
     heardOf
   }
 }

@@ -7,6 +7,7 @@ import { type Api, openApi } from '../../services/api/open-api.ts'
 import { makePasswordHashing } from '../../services/api/password-hash.ts'
 import { openRecord } from '../../services/store/open-record.ts'
 import type { Role, TankRecord } from '../../services/tank/record.ts'
+import { makeAlertsDouble } from './alerts-double.ts'
 import { type DeskDouble, makeDeskDouble } from './desk-double.ts'
 
 export const password = 'four quiet corydoras sleep'
@@ -59,6 +60,7 @@ export async function openTestHouse(
   const api = await openApi({
     record,
     desk,
+    alerts: makeAlertsDouble(),
     clock: () => clock.nowMs,
     log: pino({ level: 'silent' }),
     config: {
