@@ -89,12 +89,13 @@ export function bufferPH({ buffer, tempC }: { buffer: BufferName; tempC: number 
   return outside ?? known(readOff(bufferTables[buffer].rows, tempC))
 }
 
+/** The table reaches to both ends of the range, so there is always an entry on either side; entries are met exactly. */
 function readOff(rows: readonly Row[], tempC: number): number {
-  let below: Row = [tempC, Number.NaN]
-  for (const row of rows) {
-    if (row[0] === tempC) return row[1]
-    if (row[0] > tempC) return below[1] + ((tempC - below[0]) / (row[0] - below[0])) * (row[1] - below[1])
-    below = row
-  }
-  return below[1]
+  const above = Math.max(
+    1,
+    rows.findIndex(([entryC]) => entryC >= tempC)
+  )
+  const [t0, pH0] = rows[above - 1] as Row
+  const [t1, pH1] = rows[above] as Row
+  return pH1 - ((t1 - tempC) / (t1 - t0)) * (pH1 - pH0)
 }

@@ -48,7 +48,7 @@ export function equilibriumAt(tempC: number): { K1: number; K2: number; KH: numb
  * Units: degC -> negative decimal logarithm of mol/(L atm).
  * Valid: 0 to 40 degC, no salt.
  * Source: Weiss 1974, Mar. Chem. 2:203-215, at salinity 0: ln K0 = -60.2409 + 93.4517 (100/T) + 23.3585 ln(T/100).
- * Exact to: 0.002 of Plummer & Busenberg 1982 between 0 and 40 degC.
+ * Exact to: 0.002 of Plummer & Busenberg 1982 from 0 to 35 degC, 0.0031 at 40.
  */
 export function weissPKH(tempC: number): Answer<number> {
   const range = { low: 0, high: 40, unit: 'degC', source: 'Weiss 1974, Mar. Chem. 2:203-215' }

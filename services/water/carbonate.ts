@@ -151,10 +151,21 @@ export function phFromDic(given: { khDKh: number; dicMmolL: number; tempC: numbe
   const { khDKh, tempC } = carbonateRanges
   const outside = firstOutside(given, { khDKh, dicMmolL: dicRange, tempC })
   if (outside) return outside
+  return known(phFromDicAt(given))
+}
+
+/**
+ * The same without range check, for formulas that have checked already.
+ * Units: dKH, mmol/L, degC -> pH.
+ * Valid: as `phFromDic`, by the caller's word.
+ * Source: as above.
+ * Exact to: as above.
+ */
+export function phFromDicAt(given: { khDKh: number; dicMmolL: number; tempC: number }): number {
   const { K1, K2, Kw } = equilibriumAt(given.tempC)
   const alk = given.khDKh * meqLPerDKh * 1e-3
   const dic = given.dicMmolL * 1e-3
-  return known(rootPH((h) => (dic * K1 * (h + 2 * K2)) / (h * h + K1 * h + K1 * K2) + Kw / h - h - alk))
+  return rootPH((h) => (dic * K1 * (h + 2 * K2)) / (h * h + K1 * h + K1 * K2) + Kw / h - h - alk)
 }
 
 function phOfCo2(given: { alkMol: number; co2Mol: number; tempC: number }): number {

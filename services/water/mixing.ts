@@ -1,5 +1,5 @@
-import { carbonateRanges, co2FromKh, phAtAir, phFromDic } from './carbonate.ts'
-import { type Answer, firstOutside, known, refused } from './valid-range.ts'
+import { carbonateRanges, co2FromKh, phAtAir, phFromDicAt } from './carbonate.ts'
+import { type Answer, firstOutside, known, onward, refused } from './valid-range.ts'
 
 /** One of the two waters. */
 export type Water = Readonly<{ volumeL: number; khDKh: number; pH: number; tempC: number }>
@@ -39,11 +39,14 @@ export function mixWaters(given: { a: Water; b: Water; co2Ppm?: number | undefin
   const khDKh = mean(a.khDKh, b.khDKh)
   const dicMmolL = mean(carbonA.value, carbonB.value)
   const tempC = mean(a.tempC, b.tempC)
-  const closed = phFromDic({ khDKh, dicMmolL, tempC })
-  if (!closed.ok) return closed
-  const aired = phAtAir({ khDKh, tempC, co2Ppm })
-  if (!aired.ok) return aired
-  return known({ khDKh, dicMmolL, tempC, pHClosed: closed.value, pHAired: aired.value })
+  const pHClosed = phFromDicAt({ khDKh, dicMmolL, tempC })
+  return onward(phAtAir({ khDKh, tempC, co2Ppm }), (pHAired) => ({
+    khDKh,
+    dicMmolL,
+    tempC,
+    pHClosed,
+    pHAired
+  }))
 }
 
 function carbonOf(name: 'a' | 'b', water: Water): Answer<number> {

@@ -1,7 +1,7 @@
 import { carbonateRanges, phFromCo2 } from './carbonate.ts'
 import type { MgLAsN, MgLAsNH3 } from './conversions.ts'
 import { molarMass } from './molar-masses.ts'
-import { unionisedAmmonia } from './unionised-ammonia.ts'
+import { splitAmmonia, unionisedAmmonia } from './unionised-ammonia.ts'
 import { type Answer, firstOutside, known } from './valid-range.ts'
 
 const bagSource =
@@ -61,15 +61,14 @@ export function transportBag(given: {
   const tanMgLAsN = (loadGPerL * tanMgPerKgH * hours) / 1000
   const closed = unionisedAmmonia({ tanMgLAsN, tempC, pH: pHClosed.value })
   if (!closed.ok) return closed
-  const opened = unionisedAmmonia({ tanMgLAsN, tempC, pH: openPH })
-  if (!opened.ok) return opened
+  const nh3OpenedMgL = splitAmmonia({ pKa: closed.value.pKa, pH: openPH, tanMgLAsN }).nh3MgL
   return known({
     oxygenUsedMgL,
     co2MgL,
     pHClosed: pHClosed.value,
     tanMgLAsN,
     nh3ClosedMgL: closed.value.nh3MgL,
-    nh3OpenedMgL: opened.value.nh3MgL,
-    mayDrip: opened.value.nh3MgL <= noDripAboveMgL
+    nh3OpenedMgL,
+    mayDrip: nh3OpenedMgL <= noDripAboveMgL
   })
 }
