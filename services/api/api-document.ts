@@ -29,7 +29,8 @@ export async function addApiDocument(door: Door, { version }: Pick<ApiParts, 've
             in: 'cookie',
             name: 'shoal-session',
             description: 'from POST /api/session'
-          }
+          },
+          board: { type: 'http', scheme: 'basic', description: 'name and password of a board' }
         },
         // Written for version 3.1, where a schema is plain JSON Schema.
         schemas: { Problem: z.toJSONSchema(problem, { io: 'output' }) as never }
@@ -48,10 +49,11 @@ export async function addApiDocument(door: Door, { version }: Pick<ApiParts, 've
 const methodOf = (method: string | readonly string[]): string =>
   typeof method === 'string' ? method : (method[0] ?? 'GET')
 
-const securityOf = (allowed: Allowed | null) =>
-  allowed === null || allowed === 'anyone'
-    ? { security: [] }
-    : { security: [{ session: [] }], description: `For: ${allowed.join(', ')}.` }
+function securityOf(allowed: Allowed | null) {
+  if (allowed === null || allowed === 'anyone') return { security: [] }
+  if (allowed === 'board') return { security: [{ board: [] }], description: 'For: boards.' }
+  return { security: [{ session: [] }], description: `For: ${allowed.join(', ')}.` }
+}
 
 /** Every operation may refuse, and always in the same shape. */
 function withRefusals(door: Door): object {

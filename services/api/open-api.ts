@@ -10,6 +10,7 @@ import { addEventRoutes } from './event-routes.ts'
 import { addFileRoutes } from './file-routes.ts'
 import { takeFirstPassword } from './first-password.ts'
 import { addHealthRoutes } from './health-routes.ts'
+import { addHeardRoutes } from './heard-routes.ts'
 import { openHouse } from './house.ts'
 import { addLinkRoutes } from './link-routes.ts'
 import { listen, pageUrls } from './listening.ts'
@@ -20,6 +21,7 @@ import { makeOwnEntries } from './own-entries.ts'
 import { makePasswordHashing } from './password-hash.ts'
 import { addPresentRoutes } from './present-routes.ts'
 import { addProbeRoutes } from './probe-routes.ts'
+import { addReadingRoutes } from './reading-routes.ts'
 import { addRefusedRoutes } from './refused-routes.ts'
 import { makeRequestGuard } from './request-guard.ts'
 import { addSessionRoutes } from './session-routes.ts'
@@ -72,6 +74,7 @@ export async function openApi(ports: ApiPorts): Promise<Api> {
   const app = await makeDoor(parts)
   addRoutes(app, parts, startedAtMs)
   await addFileRoutes(app, parts)
+  await addReadingRoutes(app, parts)
   await addLinkRoutes(app, parts)
   await addDashboardFiles(app, ports.dashboardDir)
   await app.ready()
@@ -111,6 +114,7 @@ function addRoutes(app: Door, parts: ApiParts, startedAtMs: number): void {
   addAlertRoutes(app, parts)
   addUpkeepRoutes(app, parts)
   addProbeRoutes(app, parts)
+  addHeardRoutes(app, parts)
   addRefusedRoutes(app, parts)
   addLiveRoutes(app, parts)
   addCalculateRoutes(app)

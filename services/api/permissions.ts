@@ -1,8 +1,8 @@
 import type { EventKind } from '../tank/event.ts'
 import type { Role } from '../tank/record.ts'
 
-/** Who may use a route: `anyone` needs no session. */
-export type Allowed = 'anyone' | readonly Role[]
+/** Who may use a route: `anyone` needs no session, `board` shows its own name and password. */
+export type Allowed = 'anyone' | 'board' | readonly Role[]
 
 const everyRole: readonly Role[] = ['keeper', 'helper', 'wall']
 const helpers: readonly Role[] = ['keeper', 'helper']
@@ -87,6 +87,10 @@ export const permissions: Readonly<Record<string, Allowed>> = {
 
   'GET /api/probes': everyRole,
   'PATCH /api/probes/:id': keeperOnly,
+  'POST /api/probes': keeperOnly,
+  'DELETE /api/probes/assignments/:id': keeperOnly,
+  'GET /api/heard': keeperOnly,
+  'POST /api/readings': 'board',
   'GET /api/refused': helpers
 }
 

@@ -121,21 +121,38 @@ export function endTry(parts: Pick<ApiParts, 'tries'>, door: string, request: Fa
 }
 
 function meOf(parts: ApiParts, request: FastifyRequest): MeView {
-  const { mqttListen, house, visitor } = { ...parts, visitor: request.visitor }
-  const builtIn = mqttListen !== null
-  const onLoopback = mqttListen === null || isLoopbackHost(mqttListen.host)
+  const { house, visitor } = { ...parts, visitor: request.visitor }
   return {
     role: visitor?.role ?? null,
     label: visitor?.label ?? null,
     setupDone: house.isSetUp(),
     settings: house.settings(),
     version: parts.version,
-    mqtt: {
-      host: onLoopback ? '127.0.0.1' : (homeAddress() ?? mqttListen.host),
-      port: mqttListen?.port ?? 0,
-      passwordNeeded: builtIn && !onLoopback,
-      builtIn
-    },
+    mqtt: parts.mqttExternal === null ? builtInBroker(parts) : externalBroker(parts.mqttExternal),
     restartNeeded: house.restartNeeded()
+  }
+}
+
+function builtInBroker({ mqttListen }: ApiParts): MeView['mqtt'] {
+  const builtIn = mqttListen !== null
+  const onLoopback = mqttListen === null || isLoopbackHost(mqttListen.host)
+  return {
+    host: onLoopback ? '127.0.0.1' : (homeAddress() ?? mqttListen.host),
+    port: mqttListen?.port ?? 0,
+    passwordNeeded: builtIn && !onLoopback,
+    builtIn
+  }
+}
+
+/** Who may publish there is for that broker to say, not for us. */
+function externalBroker({ url, state }: NonNullable<ApiParts['mqttExternal']>): MeView['mqtt'] {
+  const { protocol, hostname, port } = new URL(url)
+  const { connected, why } = state()
+  return {
+    host: hostname,
+    port: port === '' ? (protocol === 'mqtts:' ? 8883 : 1883) : Number(port),
+    passwordNeeded: false,
+    builtIn: false,
+    external: { connected, why }
   }
 }

@@ -20,7 +20,7 @@ type Given = Readonly<{
   desk: () => WatchDesk
   /** Where the page listens. */
   httpHost: string
-  broker: () => Broker | null
+  broker: () => Pick<Broker, 'publishRetained'> | null
   clock: () => number
   log: FastifyBaseLogger
 }>

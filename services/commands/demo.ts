@@ -23,7 +23,16 @@ export async function demo(words: readonly string[]): Promise<number> {
   const dataDir = mkdtempSync(join(tmpdir(), 'shoalkeeper-demo-'))
   const keeperPassword = asked.keeperPassword ?? demoPassword
   // A play-thing does not open itself to the network, whatever the environment says.
-  const config = { ...asked, dataDir, keeperPassword, httpHost: loopback, mqttHost: loopback }
+  const config = {
+    ...asked,
+    dataDir,
+    keeperPassword,
+    httpHost: loopback,
+    mqttHost: loopback,
+    // Nor does it publish at anybody's broker: a virtual tank among real ones would be believed.
+    mqttBroker: null,
+    mqttPort: asked.mqttBroker === null ? asked.mqttPort : 1883
+  }
   try {
     await checkBeforeStart({
       dataDir,

@@ -1,9 +1,12 @@
 import type { WatchDesk } from '../hub/desk-port.ts'
-import type { Admitted, ClockMark, makeAdmission } from '../intake/admit.ts'
-import { parseMessage } from '../intake/parse-message.ts'
+import type { Admitted, Arrival, ClockMark, makeAdmission } from '../intake/admit.ts'
+import { parseAssigned } from '../intake/parse-assigned.ts'
+import { type ParsedReadings, parseMessage } from '../intake/parse-message.ts'
 import { refusalEntry } from '../intake/refusal-entry.ts'
 import type { Fault } from '../intake/refused.ts'
-import type { TankRecord } from '../tank/record.ts'
+import type { Assignment } from '../tank/assignment.ts'
+import type { AppendAnswer, TankRecord } from '../tank/record.ts'
+import type { ForeignTopics } from './foreign-topics.ts'
 
 /** One message as the broker hands it over. */
 export type BoardMessage = Readonly<{
@@ -23,9 +26,13 @@ type Ports = Readonly<{
   record: Pick<TankRecord, 'appendReadings' | 'holdReadings' | 'refuse'>
   desk: Pick<WatchDesk, 'readingsStored' | 'lastKnown'>
   admission: ReturnType<typeof makeAdmission>
+  foreign: Pick<ForeignTopics, 'of' | 'hear'>
   /** Judging failed; the readings are safe. */
   onJudgingFailed: (cause: unknown) => void
 }>
+
+/** What became of the readings of one message, counted. */
+export type Taken = Readonly<Record<AppendAnswer['outcome'], number>>
 
 const mostMarks = 200
 
@@ -38,38 +45,76 @@ export function makeMessageWay(ports: Ports) {
 
   async function receive(message: BoardMessage): Promise<void> {
     const parsed = parseMessage(message)
-    if (parsed.kind === 'foreign') return
+    if (parsed.kind === 'foreign') return receiveForeign(message)
     if (parsed.kind === 'refused') return refuse(message, [parsed])
-    const admitted = ports.admission.admit(parsed, message)
-    if (admitted.redeliveryOf !== null) return acknowledgeAgain(admitted.redeliveryOf)
+    await take(parsed, message, message)
+  }
+
+  async function receiveForeign(message: BoardMessage): Promise<void> {
+    const assignments = ports.foreign.of(message.topic)
+    if (assignments.length === 0) ports.foreign.hear(message)
+    else await receiveAssigned(message, assignments)
+  }
+
+  async function receiveAssigned(message: BoardMessage, assignments: readonly Assignment[]): Promise<void> {
+    const { parsed, faults } = parseAssigned({ payload: message.payload, assignments })
+    // Without its payload, so that a topic of many shapes stands once among the refused and not a hundred times.
+    await refuse({ ...message, payload: new Uint8Array() }, faults)
+    // Each tank's part is a delivery of its own, or the second would look like the first one sent again.
+    for (const one of parsed)
+      await take(one, { ...message, sessionId: `${message.sessionId}\n${one.tankId}` }, message)
+  }
+
+  /** Answers null for a message that came before. */
+  async function take(
+    parsed: ParsedReadings,
+    arrival: Arrival,
+    message: RefusedFrom,
+    clientTells: boolean = true
+  ): Promise<Taken | null> {
+    const admitted = ports.admission.admit(parsed, arrival)
+    if (admitted.redeliveryOf !== null) {
+      await acknowledgeAgain(admitted.redeliveryOf)
+      return null
+    }
     try {
       await refuse(message, admitted.refusals)
-      await keep(admitted)
+      const taken = await keep(admitted, clientTells)
       admitted.settle(true)
+      for (const mark of admitted.clockMarks) remember(mark)
+      ports.desk.lastKnown(admitted.lastKnown)
+      return taken
     } catch (cause) {
       admitted.settle(false)
       throw cause
     }
-    for (const mark of admitted.clockMarks) remember(mark)
-    ports.desk.lastKnown(admitted.lastKnown)
   }
 
-  async function keep({ store }: Admitted): Promise<void> {
-    if (store.length === 0) return
+  async function keep({ store }: Admitted, clientTells: boolean): Promise<Taken> {
+    const taken = { stored: 0, same: 0, conflict: 0, 'no-tank': 0, unusable: 0 }
+    if (store.length === 0) return taken
     const answers = await ports.record.appendReadings(store)
     const pairs = store.flatMap((reading, at) => {
       const answer = answers[at]
       return answer === undefined ? [] : [{ reading, answer }]
     })
+    for (const { answer } of pairs) taken[answer.outcome] += 1
     const homeless = pairs.filter(({ answer }) => answer.outcome === 'no-tank').map(({ reading }) => reading)
     if (homeless.length > 0) await ports.record.holdReadings(homeless)
+    const settled = pairs.filter(({ answer }) => answer.outcome !== 'no-tank')
     // The board waits for the disk, not for the judgement.
-    const kept = pairs.filter(({ answer }) => answer.outcome !== 'no-tank' && answer.outcome !== 'unusable')
-    ports.desk.readingsStored(kept).catch(ports.onJudgingFailed)
+    ports.desk
+      .readingsStored(
+        clientTells
+          ? settled
+          : settled.map(({ reading: { clientId: _client, ...reading }, answer }) => ({ reading, answer }))
+      )
+      .catch(ports.onJudgingFailed)
+    return taken
   }
 
   async function refuse(
-    message: BoardMessage,
+    message: RefusedFrom,
     faults: readonly Pick<Fault, 'code' | 'reason'>[]
   ): Promise<void> {
     if (faults.length === 0) return
@@ -87,11 +132,27 @@ export function makeMessageWay(ports: Ports) {
 
   return {
     receive,
+    /**
+     * Readings that came over HTTP. The board behind them has no connection, so its coming and going tells
+     * nothing of a power cut.
+     */
+    takePack: (
+      parsed: ParsedReadings,
+      from: Readonly<{ clientId: string; arrivedAtMs: number; topic: string; payload: Uint8Array }>
+    ): Promise<Taken | null> =>
+      take(
+        parsed,
+        { ...from, retained: false, dup: false, packetId: null, sessionId: '', payloadHash: '' },
+        from,
+        false
+      ),
     /** A message that came through the door and was not allowed in. */
-    keepRefusal: (message: BoardMessage, fault: Pick<Fault, 'code' | 'reason'>) => refuse(message, [fault]),
+    keepRefusal: (message: RefusedFrom, fault: Pick<Fault, 'code' | 'reason'>) => refuse(message, [fault]),
     clockMarks: (): readonly ClockMark[] => [...marks.values()]
   }
 }
+
+type RefusedFrom = Pick<BoardMessage, 'topic' | 'payload' | 'clientId' | 'arrivedAtMs'>
 
 async function acknowledgeAgain(durable: Promise<boolean>): Promise<void> {
   if (!(await durable)) throw new Error('the first delivery of this message never reached the disk')

@@ -2,27 +2,28 @@ import { randomUUID } from 'node:crypto'
 import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import type { FastifyBaseLogger } from 'fastify'
-import { makeBoardGate } from '../api/board-gate.ts'
 import { houseSettingsFrom, listenHost } from '../api/house.ts'
 import { type Api, openApi } from '../api/open-api.ts'
-import { makePasswordHashing } from '../api/password-hash.ts'
-import type { Broker } from '../broker/broker-port.ts'
 import { isLoopback } from '../broker/loopback.ts'
-import { openBroker } from '../broker/open-broker.ts'
 import type { Config } from '../config.ts'
 import type { TellLive, WatchDesk } from '../hub/desk-port.ts'
 import { makeWatchDesk } from '../hub/watch-desk.ts'
 import { makeAdmission } from '../intake/admit.ts'
 import type { AlertOffice } from '../notify/alert-office.ts'
 import { openRecord } from '../store/open-record.ts'
-import type { Board, TankRecord } from '../tank/record.ts'
+import type { TankRecord } from '../tank/record.ts'
 import { openAlertRooms } from './alert-rooms.ts'
+import { type BrokerDoor, openBrokerDoor } from './broker-door.ts'
 import { exportCsv, importRows, readFileRows } from './file-traffic.ts'
+import { openForeignTopics } from './foreign-topics.ts'
 import { makeMessageWay } from './message-way.ts'
+import { makePackWay } from './pack-way.ts'
 
 export type RunningHouse = Readonly<{
   urls: readonly string[]
   mqtt: Readonly<{ host: string; port: number; passwordNeeded: boolean }> | null
+  /** Where an external broker is; null without one. */
+  externalMqtt: string | null
   needsSetup: boolean
   record: TankRecord
   desk: WatchDesk
@@ -72,13 +73,13 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
     opened.push(() => record.close())
     const listens = await listensOf(config, record)
     let tell: TellLive = () => undefined
-    let broker: Broker | null = null
+    let door: BrokerDoor | null = null
     const rooms = await openAlertRooms({
       config,
       record,
       desk: () => desk,
       httpHost: listens.http,
-      broker: () => broker,
+      broker: () => door,
       clock,
       log
     })
@@ -94,21 +95,39 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       ...(plan.virtual === undefined ? {} : { virtual: plan.virtual })
     })
     for (const tank of await record.tanks()) await desk.tankAdded(tank.id)
-    const brokerDoor = await openBrokerDoor({ plan, record, desk, host: listens.mqtt })
-    broker = brokerDoor.broker
-    if (broker !== null) opened.push(broker.close)
+    const foreign = await openForeignTopics({ record, clock })
+    const way = makeMessageWay({
+      record,
+      desk,
+      admission: makeAdmission(),
+      foreign,
+      onJudgingFailed: (err) => log.error({ event: 'judging-failed', err })
+    })
+    const host = listens.mqtt
+    const brokerDoor = await openBrokerDoor({ config, host, record, desk, way, foreign, clock, log })
+    door = brokerDoor
+    opened.push(brokerDoor.close)
     const api = await openApi({
       ...plan,
       record,
-      desk,
+      desk: {
+        ...desk,
+        tankRemoved: (tankId) => {
+          desk.tankRemoved(tankId)
+          foreign.tankRemoved(tankId)
+        }
+      },
       alerts: rooms.office,
       dashboardDir: dashboardDir(),
       listen: { host: listens.http, port: config.httpPort },
-      mqttListen: brokerDoor.broker === null ? null : { host: listens.mqtt, port: brokerDoor.broker.port },
+      mqttListen: brokerDoor.builtIn === null ? null : { host, port: brokerDoor.builtIn.port },
+      mqttExternal: brokerDoor.external,
+      foreign,
+      takePack: makePackWay({ way, clock }),
       files: csvFiles(record, clock),
-      clockMarks: brokerDoor.clockMarks,
-      refusedClients: () => brokerDoor.refusedClients,
-      boardEnded: (board) => brokerDoor.broker?.sendAway(board.name)
+      clockMarks: way.clockMarks,
+      refusedClients: brokerDoor.refusedClients,
+      boardEnded: (board) => brokerDoor.builtIn?.sendAway(board.name)
     })
     opened.push(api.close)
     tell = api.live.tell
@@ -116,7 +135,8 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
     opened.push(startTicking({ desk, office: rooms.office, log, everyMs: plan.tickEveryMs ?? 1000 }))
     return {
       urls: api.urls,
-      mqtt: mqttOf(brokerDoor.broker, listens.mqtt),
+      mqtt: mqttOf(brokerDoor.builtIn, host),
+      externalMqtt: brokerDoor.external?.url ?? null,
       needsSetup: needsSetup(api),
       record,
       desk,
@@ -131,7 +151,7 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
 
 const needsSetup = (api: Api): boolean => api.needsSetup()
 
-function mqttOf(broker: Broker | null, host: string): RunningHouse['mqtt'] {
+function mqttOf(broker: BrokerDoor['builtIn'], host: string): RunningHouse['mqtt'] {
   return broker === null ? null : { host, port: broker.port, passwordNeeded: !isLoopback(host) }
 }
 
@@ -153,68 +173,6 @@ function csvFiles(record: TankRecord, clock: () => number): Parameters<typeof op
     }
   }
 }
-
-const mostRefusedClients = 50
-
-async function openBrokerDoor(
-  ask: Readonly<{ plan: Plan; record: TankRecord; desk: WatchDesk; host: string }>
-): Promise<
-  Readonly<{
-    broker: Broker | null
-    clockMarks: ReturnType<typeof makeMessageWay>['clockMarks']
-    refusedClients: { clientId: string; why: string; atMs: number }[]
-  }>
-> {
-  const { plan, record, desk } = ask
-  const { config, clock, log } = plan
-  const refusedClients: { clientId: string; why: string; atMs: number }[] = []
-  const refusedClient = (clientId: string, why: string): void => {
-    log.warn({ event: 'board-refused', clientId, why })
-    refusedClients.unshift({ clientId, why, atMs: clock() })
-    refusedClients.length = Math.min(refusedClients.length, mostRefusedClients)
-  }
-  const way = makeMessageWay({
-    record,
-    desk,
-    admission: makeAdmission(),
-    onJudgingFailed: (err) => log.error({ event: 'judging-failed', err })
-  })
-  if (config.mqttPort === 0) return { broker: null, clockMarks: way.clockMarks, refusedClients }
-  const checkBoard = makeBoardGate({ record, hashing: makePasswordHashing(), clock })
-  const boards = new Map<string, Board>()
-  const broker = await openBroker({
-    host: ask.host,
-    port: config.mqttPort,
-    allowAnonymous: isLoopback(ask.host),
-    authenticate: async ({ name, password, address }) => {
-      const board = await checkBoard(name, password, address)
-      if (board !== null) boards.set(board.name, board)
-      return board !== null
-    },
-    authorizeTopic: ({ boardName, tankId }) =>
-      boardName === null || tankId === null || (boards.get(boardName)?.tankIds.includes(tankId) ?? false),
-    onMessage: way.receive,
-    onRefused: ({ message, fault }) => {
-      way.keepRefusal(message, fault).catch((err: unknown) => log.error({ event: 'refusal-not-kept', err }))
-    },
-    onConnectionChange: ({ clientId, connected, atMs }) =>
-      desk.connectionChanged({ clientId, connected, atMs }),
-    onMqtt5Refused: ({ clientId }) =>
-      refusedClient(clientId, 'speaks only MQTT 5; set the board to MQTT 3.1.1'),
-    onLoginRefused: ({ clientId, why }) => refusedClient(clientId, loginWords[why]),
-    log,
-    nowMs: clock
-  })
-  return { broker, clockMarks: way.clockMarks, refusedClients }
-}
-
-const loginWords = {
-  'no-password': 'came without a name and password; make a board on the House page and give it these',
-  'wrong-password': 'its name or password is not right; check both, or make a new board on the House page',
-  'too-many-tries': 'too many wrong passwords; it may try again in some minutes',
-  'id-taken': 'its client id belongs to another board; give each board an id of its own',
-  'cannot-check': 'its password could not be checked just now; it may try again'
-} as const
 
 /** The one ticker: judges silence, runs the timers, sends what is due. A failed tick costs that tick only. */
 function startTicking(

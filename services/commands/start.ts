@@ -90,13 +90,15 @@ export function banner(
     `Shoalkeeper ${told.version}${told.about === undefined ? '' : `: ${told.about}`}`,
     '',
     ...house.urls.map((url, at) => `${at === 0 ? 'Dashboard   ' : '            '} ${url}`),
-    mqtt === null
-      ? 'Boards       none: the built-in broker is off (MQTT_PORT=0)'
-      : `Boards       mqtt://${mqtt.host}:${mqtt.port}  topic shoal/<tank>/<probe>/<quantity>, QoS 1, ${
-          mqtt.passwordNeeded
-            ? 'with the name and password of a board (House page)'
-            : 'from this machine, no password'
-        }`,
+    house.externalMqtt !== null
+      ? `Boards       through ${house.externalMqtt}  topic shoal/<tank>/<probe>/<quantity>, QoS 1; that broker says who may publish`
+      : mqtt === null
+        ? 'Boards       none: the built-in broker is off (MQTT_PORT=0)'
+        : `Boards       mqtt://${mqtt.host}:${mqtt.port}  topic shoal/<tank>/<probe>/<quantity>, QoS 1, ${
+            mqtt.passwordNeeded
+              ? 'with the name and password of a board (House page)'
+              : 'from this machine, no password'
+          }`,
     ...(house.needsSetup ? [`Set-up code  ${told.setupCode}  (once, on the set-up page)`] : []),
     `Record       ${told.dataDir}`,
     '',

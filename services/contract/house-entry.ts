@@ -50,7 +50,14 @@ export const meView = z.object({
   setupDone: z.boolean(),
   settings: houseSettings,
   version: z.string(),
-  mqtt: z.object({ host: z.string(), port: z.number(), passwordNeeded: z.boolean(), builtIn: z.boolean() }),
+  mqtt: z.object({
+    host: z.string(),
+    port: z.number(),
+    passwordNeeded: z.boolean(),
+    builtIn: z.boolean(),
+    /** A broker that somebody else runs: whether we are connected, and what is wrong if anything. */
+    external: z.object({ connected: z.boolean(), why: z.string().nullable() }).optional()
+  }),
   /** A change of address takes effect with the next start. */
   restartNeeded: z.boolean()
 })

@@ -3,7 +3,10 @@ import { inHouseUnit, type ParsedReading } from './parsed-reading.ts'
 import { type Fault, quoted, type Refused, refused } from './refused.ts'
 import { isJsonList, isJsonObject, type JsonObject, type JsonValue, parseStrictJson } from './strict-json.ts'
 
-export type SenmlPack = Readonly<{ readings: readonly ParsedReading[]; refusals: readonly Fault[] }>
+/** `tankId` only where the pack's own names begin with a tank. */
+export type SenmlReading = ParsedReading & Readonly<{ tankId?: string }>
+export type SenmlPack = Readonly<{ readings: readonly SenmlReading[]; refusals: readonly Fault[] }>
+export type SenmlNames = 'probe' | 'tank-or-probe'
 
 /** RFC 8428, 4.5.3: from here on a time is Unix seconds, below it is seconds from now. */
 const relativeBelowS = 2 ** 28
@@ -35,11 +38,11 @@ const valueFields = ['v', 'vs', 'vb', 'vd'] as const
  * trusted; what is merely not for us (a text, an unknown quantity) refuses that record alone.
  *
  * Units: as in `unitsOf`; without unit and base unit the canonical one of the quantity.
- * Valid: version up to 10; names that resolve to `<probe>/<quantity>`.
+ * Valid: version up to 10; names that resolve to `<probe>/<quantity>`, or `<tank>/<probe>/<quantity>` where asked.
  * Source: RFC 8428 (2018), Sensor Measurement Lists, sections 4 and 5.
  * Exact to: the millisecond in time.
  */
-export function parseSenml(text: string): SenmlPack | Refused {
+export function parseSenml(text: string, names: SenmlNames = 'probe'): SenmlPack | Refused {
   const parsed = parseStrictJson(text)
   if ('fault' in parsed) return refused(parsed.fault)
   if (!isJsonList(parsed.value) || parsed.value.length === 0)
@@ -53,7 +56,7 @@ export function parseSenml(text: string): SenmlPack | Refused {
     if ('kind' in checked) return checked
     records.push(checked.record)
   }
-  return resolvePack(records)
+  return resolvePack(records, names)
 }
 
 const badPack = (because: string, reason: string): Refused =>
@@ -87,8 +90,8 @@ function checkRecord(record: JsonValue, index: number): Readonly<{ record: JsonO
 
 type Base = Readonly<{ name: string; timeS: number; unit: string | undefined; value: number | undefined }>
 
-function resolvePack(records: readonly JsonObject[]): SenmlPack | Refused {
-  const readings: ParsedReading[] = []
+function resolvePack(records: readonly JsonObject[], wanted: SenmlNames): SenmlPack | Refused {
+  const readings: SenmlReading[] = []
   const refusals: Fault[] = []
   let base: Base = { name: '', timeS: 0, unit: undefined, value: undefined }
   for (const [index, record] of records.entries()) {
@@ -100,7 +103,7 @@ function resolvePack(records: readonly JsonObject[]): SenmlPack | Refused {
     }
     // A record of base fields alone sets the stage for those that follow and measures nothing.
     if (Array.from(record.keys()).every((label) => baseFields.has(label))) continue
-    const resolved = resolveRecord(record, base)
+    const resolved = resolveRecord(record, base, wanted)
     if ('reading' in resolved) readings.push(resolved.reading)
     else refusals.push({ ...resolved.fault, reason: `Record ${index + 1}: ${resolved.fault.reason}` })
   }
@@ -117,10 +120,12 @@ function numberOf(record: JsonObject, label: string): number | undefined {
   return typeof value === 'number' ? value : undefined
 }
 
-type Resolved = Readonly<{ reading: ParsedReading }> | Readonly<{ fault: Fault }>
+type Resolved = Readonly<{ reading: SenmlReading }> | Readonly<{ fault: Fault }>
 
-function resolveRecord(record: JsonObject, base: Base): Resolved {
-  const names = namesOf(base.name + (textOf(record, 'n') ?? ''))
+function resolveRecord(record: JsonObject, base: Base, wanted: SenmlNames): Resolved {
+  const name = base.name + (textOf(record, 'n') ?? '')
+  const tank = wanted === 'tank-or-probe' ? tankAndName.exec(name) : null
+  const names = namesOf(tank?.[2] ?? name)
   if ('fault' in names) return names
   const value = numberIn(record, base)
   if ('fault' in value) return value
@@ -140,8 +145,12 @@ function resolveRecord(record: JsonObject, base: Base): Resolved {
         reason: 'The time is too large to be one.'
       }
     }
-  return { reading: { probe: names.probe, quantity: names.quantity, value: house.value, ...time } }
+  const reading = { probe: names.probe, quantity: names.quantity, value: house.value, ...time }
+  return { reading: tank?.[1] === undefined ? reading : { ...reading, tankId: tank[1] } }
 }
+
+/** `kitchen/t1/temperature`: a tank before the two names that every reading has. */
+const tankAndName = /^([a-z0-9-]{1,32})\/([^/]*\/[^/]*)$/
 
 function namesOf(name: string) {
   const cut = name.indexOf('/')

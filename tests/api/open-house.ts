@@ -75,6 +75,9 @@ export async function openTestHouse(
     listen: null,
     mqttListen: { host: '127.0.0.1', port: 1883 },
     files: noFiles,
+    mqttExternal: null,
+    foreign: noTopics,
+    takePack: async () => ({ stored: 0, same: 0, conflicts: 0, held: 0, refused: [] }),
     clockMarks: () => [],
     refusedClients: () => [],
     // The full cost of a hash has a test of its own; here it would only make the tests slow.
@@ -96,6 +99,13 @@ export async function openTestHouse(
       if (change.dataDir === undefined) rmSync(dataDir, { recursive: true, force: true })
     }
   }
+}
+
+const noTopics: ApiPorts['foreign'] = {
+  listen: () => ({ untilMs: 0, topics: [], more: 0 }),
+  assignments: () => [],
+  assign: async () => 'added',
+  unassign: async () => false
 }
 
 const noFiles: ApiPorts['files'] = {

@@ -77,10 +77,14 @@ const promised: Readonly<Record<string, string>> = {
   'DELETE /api/feeds/:id': 'K',
   'GET /api/probes': 'KHW',
   'PATCH /api/probes/:id': 'K',
+  'POST /api/probes': 'K',
+  'DELETE /api/probes/assignments/:id': 'K',
+  'GET /api/heard': 'K',
+  'POST /api/readings': 'board',
   'GET /api/refused': 'KH'
 }
-/** Needs a socket, and has tests of its own. */
-const streams = new Set(['GET /api/live'])
+/** Need a socket, or a board, and have tests of their own. */
+const streams = new Set(['GET /api/live', 'POST /api/readings'])
 
 let house: House
 beforeAll(async () => {
@@ -127,7 +131,11 @@ describe('the table of permissions', () => {
     const told = Object.fromEntries(
       Object.entries(permissions).map(([row, allowed]) => [
         row,
-        allowed === 'anyone' ? 'KHW-' : allowed.map((role) => letterOf[role]).join('')
+        allowed === 'board'
+          ? 'board'
+          : allowed === 'anyone'
+            ? 'KHW-'
+            : allowed.map((role) => letterOf[role]).join('')
       ])
     )
     expect(told).toEqual(promised)

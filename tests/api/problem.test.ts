@@ -210,7 +210,8 @@ describe('the description of all routes', () => {
       const [method = '', path = ''] = row.split(' ')
       const operation = document.paths[path.replace(/:(\w+)/g, '{$1}')]?.[method.toLowerCase()]
       expect(operation, row).toBeDefined()
-      expect(operation?.security, row).toEqual(allowed === 'anyone' ? [] : [{ session: [] }])
+      const shown = allowed === 'board' ? [{ board: [] }] : [{ session: [] }]
+      expect(operation?.security, row).toEqual(allowed === 'anyone' ? [] : shown)
       expect(operation?.responses.default, row).toMatchObject({
         content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } }
       })
