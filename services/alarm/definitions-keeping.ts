@@ -7,14 +7,14 @@ const minuteMs = 60_000
 export const keepingDefinitions = {
   'temperature-swing': {
     kind: 'temperature-swing',
-    condition: 'The water has changed by more than 2 K within one hour, by medians of five minutes.',
+    condition: 'The water has changed by more than 2 K within one hour, by medians of five minutes, and stays so for ten.',
     deadband: 0.5,
-    onDelayMs: 3 * minuteMs,
+    onDelayMs: 10 * minuteMs,
     offDelayMs: 60 * minuteMs,
     withFish: 'medium',
     withoutFish: null,
     latches: false,
-    hushedBy: ['probe-implausible'],
+    hushedBy: ['probe-implausible', 'water-cold-danger', 'water-warm-danger'],
     quietDuringMaintenance: true,
     quietAfterWaterChange: false
   },

@@ -1,6 +1,7 @@
 import type { TankEvent } from '../tank/event.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
 import type { TankProfile } from '../tank/profile.ts'
+import type { TestQuantity } from '../tank/quantity.ts'
 import { type Standing, standingsOf } from '../tank/stage.ts'
 import { type TestValue, testValues } from '../tank/test-value.ts'
 
@@ -12,6 +13,8 @@ export type TankFacts = Readonly<{
   events: readonly TankEvent[]
   ammonia: readonly TestValue[]
   nitrite: readonly TestValue[]
+  chlorine: readonly TestValue[]
+  chloride: readonly TestValue[]
   pH: readonly TestValue[]
   kh: readonly TestValue[]
   temperature: readonly TestValue[]
@@ -25,14 +28,15 @@ export function makeTankFacts(
   }>
 ): TankFacts {
   const { profile, tests } = given
-  const of = (quantity: 'ammonia' | 'nitrite' | 'ph' | 'kh' | 'temperature'): readonly TestValue[] =>
-    testValues(tests, quantity, profile.kit)
+  const of = (quantity: TestQuantity): readonly TestValue[] => testValues(tests, quantity, profile.kit)
   return {
     profile,
     standings: standingsOf(given),
     events: [...given.events].sort((a, b) => a.atMs - b.atMs),
     ammonia: of('ammonia'),
     nitrite: of('nitrite'),
+    chlorine: of('chlorine'),
+    chloride: of('chloride'),
     pH: of('ph'),
     kh: of('kh'),
     temperature: of('temperature')

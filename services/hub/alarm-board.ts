@@ -11,6 +11,9 @@ export type Verdict = Readonly<{
   found: Judged
 }>
 
+/** How a room of judgements hands its verdicts over. */
+export type Bring = (verdict: Verdict) => void
+
 export type PersonAsk = Exclude<AlarmInput, Readonly<{ on: 'judged' }>>
 
 /** All alarms of one tank with their timers, and what changed since it was last asked. */

@@ -1,3 +1,4 @@
+import { type HourSeries, makeHourSeries } from '../series/hours.ts'
 import { typicalIntervalMs } from '../series/interval.ts'
 import { type MinuteSeries, makeMinuteSeries, minuteMs } from '../series/minutes.ts'
 import { theilSenSlopePerHour } from '../series/slope.ts'
@@ -13,6 +14,10 @@ export type Channel = Readonly<{
   probe: string
   quantity: Quantity
   minutes: MinuteSeries
+  /** Its last three weeks, hour by hour. */
+  hours: HourSeries
+  /** Since when it has sent only what cannot be judged; null while its newest word is good. */
+  badSinceMs: () => number | null
   /** The newest value, whatever its flag; null before any. */
   last: () => LastWord | null
   /** The newest value that may be judged. */
@@ -26,6 +31,11 @@ export type Channels = Readonly<{
   add: (reading: Reading) => boolean
   /** A value of unknown age: shown, not judged. */
   lastKnown: (reading: Reading) => void
+  /** Sets hours of the past as the record knows them; what readings tell of the same hours later is added. */
+  putHours: (
+    of: Readonly<{ probe: string; quantity: Quantity }>,
+    hours: readonly Readonly<{ atMs: number; mean: number; count: number }>[]
+  ) => void
   /** Makes a probe lead a quantity; unless told, the first one heard does. */
   setLeads: (leads: Readonly<Partial<Record<Quantity, string>>>) => void
   of: (quantity: Quantity) => readonly Channel[]
@@ -44,7 +54,7 @@ export function makeChannels(): Channels {
   const byQuantity = new Map<Quantity, Mutable[]>()
   const leads = new Map<Quantity, string>()
 
-  function channelOf(reading: Reading): Mutable {
+  function channelOf(reading: Pick<Reading, 'probe' | 'quantity'>): Mutable {
     const list = byQuantity.get(reading.quantity) ?? []
     const found = list.find((channel) => channel.view.probe === reading.probe)
     if (found !== undefined) return found
@@ -65,6 +75,10 @@ export function makeChannels(): Channels {
   return {
     add: (reading) => channelOf(reading).add(reading),
     lastKnown: (reading) => channelOf(reading).know(reading),
+    putHours(of, hours) {
+      const { view } = channelOf(of)
+      for (const hour of hours) view.hours.put(hour)
+    },
     setLeads(told) {
       for (const [quantity, probe] of Object.entries(told)) leads.set(quantity as Quantity, probe)
     },
@@ -119,6 +133,8 @@ type Mutable = Readonly<{
 
 function makeChannel(probe: string, quantity: Quantity): Mutable {
   const minutes = makeMinuteSeries()
+  const hours = makeHourSeries()
+  let badSinceMs: number | null = null
   let timesMs: number[] = []
   let everyMs: number | null = null
   let last: LastWord | null = null
@@ -139,11 +155,13 @@ function makeChannel(probe: string, quantity: Quantity): Mutable {
     heardMs = Math.max(heardMs, arrivedAtMs)
     learn(atMs)
     if (!isOutOfJudgement(flag)) {
-      minutes.add({ atMs, value, arrivedAtMs })
+      // Only what is new to the minutes is new to the hours: a repeated reading must not count twice.
+      if (minutes.add({ atMs, value, arrivedAtMs })) hours.add({ atMs, value })
       if (lastGood === null || atMs > lastGood.atMs) lastGood = { atMs, value }
     }
     if (last !== null && !last.lastKnown && atMs <= last.atMs) return false
     last = { value, atMs, flag, lastKnown: false }
+    badSinceMs = isOutOfJudgement(flag) ? (badSinceMs ?? atMs) : null
     return arrivedAtMs - atMs < rememberMs
   }
 
@@ -152,6 +170,8 @@ function makeChannel(probe: string, quantity: Quantity): Mutable {
       probe,
       quantity,
       minutes,
+      hours,
+      badSinceMs: () => badSinceMs,
       last: () => last,
       lastGood: () => lastGood,
       everyMs: () => everyMs,

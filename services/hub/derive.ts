@@ -32,6 +32,28 @@ function probeValue(channels: Channels, quantity: Quantity, atMs: number): Probe
   return last !== null && last.atMs <= atMs ? last : null
 }
 
+/** Toxic ammonia at the moment of a test, with the pH of then; null where no pH was known then. */
+export function nh3AtTest(
+  facts: TankFacts,
+  channels: Channels,
+  testMs: number
+): Readonly<{ nh3MgL: number; pH: number }> | null {
+  const { nh3 } = deriveAt(facts, channels, testMs)
+  const pH = nh3.from.pH
+  return nh3.value === null || typeof pH !== 'number' ? null : { nh3MgL: nh3.value, pH }
+}
+
+/** Change of toxic ammonia over the last hour, mg NH3/L an hour; null where an end of it is not known. */
+export function nh3TrendAt(
+  facts: TankFacts,
+  channels: Channels,
+  now: Readonly<{ atMs: number; value: number | null }>
+): number | null {
+  if (now.value === null) return null
+  const before = deriveAt(facts, channels, now.atMs - 60 * minuteMs).nh3.value
+  return before === null ? null : now.value - before
+}
+
 export const emptySeries = (): DerivedSeries => ({ nh3: [], co2: [] })
 
 /** Adds what was computed at a moment to its series; what cannot be known leaves a gap. */

@@ -5,7 +5,6 @@ import { minuteMs } from '../series/minutes.ts'
 import type { Finding } from '../tank/alarm-record.ts'
 import { type Band, temperatureBand } from '../tank/bands.ts'
 import { type Standing, standingAtMs } from '../tank/stage.ts'
-import { judgeAmmoniaUnsafe } from '../watch/ammonia-unsafe.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import { judgePowerCut } from '../watch/power-cut.ts'
 import { judgeProbeSilent } from '../watch/probe-silent.ts'
@@ -13,11 +12,14 @@ import { judgeWaterCold } from '../watch/water-cold.ts'
 import { judgeWaterColdDanger } from '../watch/water-cold-danger.ts'
 import { judgeWaterWarm } from '../watch/water-warm.ts'
 import { judgeWaterWarmDanger } from '../watch/water-warm-danger.ts'
-import type { AlarmBoard, Verdict } from './alarm-board.ts'
+import type { AlarmBoard, Bring } from './alarm-board.ts'
 import type { Boards } from './boards.ts'
 import { type Channels, isFresh, trendPerHour } from './channels.ts'
 import type { DerivedNow } from './derive.ts'
+import { judgeKeeping } from './judge-keeping.ts'
+import { judgeWater } from './judge-water.ts'
 import { hushOf, lastChangeMs, maintenanceUntilMs } from './quiet-times.ts'
+import type { SpellBook } from './spell-book.ts'
 
 /** Everything the judgements of one minute look at. */
 export type MinuteScene = Readonly<{
@@ -28,10 +30,15 @@ export type MinuteScene = Readonly<{
   boards: Boards
   board: AlarmBoard
   derived: DerivedNow
+  spells: SpellBook
   /** Since when anybody has been listening. */
   heardFloorMs: number
   /** Alarms of this tank that reached nobody. */
   undelivered: Finding | null
+  /** What endangers the record, where anybody looks after it. */
+  recordRisk: Finding | null
+  /** Since when this tank has been watched; null before anything was heard. */
+  watchedSinceMs: number | null
 }>
 
 const smoothing = { tauMs: 15 * minuteMs, lookBackMs: 120 * minuteMs }
@@ -52,11 +59,10 @@ export function judgeMinute(scene: MinuteScene): void {
   const bring: Bring = (verdict) => board.judge(verdict, given)
   judgeSilence(scene, bring)
   judgeTemperature(scene, bring)
-  judgeAmmonia(scene, bring)
+  judgeWater(scene, bring)
+  judgeKeeping(scene, bring)
   bring({ kind: 'alert-undelivered', subject: scene.tankId, found: scene.undelivered })
 }
-
-type Bring = (verdict: Verdict) => void
 
 function judgeSilence(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, board } = scene
@@ -129,14 +135,3 @@ function bandOf(standing: Standing, setpointC: number | undefined): Band {
 }
 
 type Temperature = 'water-cold' | 'water-cold-danger' | 'water-warm' | 'water-warm-danger'
-
-function judgeAmmonia(scene: MinuteScene, bring: Bring): void {
-  const { tankId, board, derived } = scene
-  const { value, low, high, from, asOfMs } = derived.nh3
-  const found = judgeAmmoniaUnsafe({
-    nh3: { value, low, high, from, asOfMs },
-    deadbandMgL: definitionOf('ammonia-unsafe').deadband,
-    stood: board.stood('ammonia-unsafe', tankId)
-  })
-  bring({ kind: 'ammonia-unsafe', subject: tankId, found })
-}

@@ -7,6 +7,7 @@ import type { TankProfile } from '../tank/profile.ts'
 import type { Flag } from '../tank/reading.ts'
 import type { ReadingToStore } from '../tank/record.ts'
 import type { ReplayRow } from '../tank/replay-row.ts'
+import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
 import { makeTankWatch } from './tank-watch.ts'
 
 /** One line of a replay: a change of an alarm, or the summary that ends it. */
@@ -25,6 +26,8 @@ export type ReplayLine =
         readings: number
         refused: number
         alarms: Readonly<Partial<Record<AlarmKind, number>>>
+        /** As the watch saw them while they went on. */
+        unsafeSpells: readonly UnsafeSpell[]
       }>
     }>
 
@@ -103,7 +106,7 @@ export function* replay(
     lastRowMs = Math.max(lastRowMs, row.atMs)
   }
   if (clockMs !== null) yield* advance(Math.max(clockMs, lastRowMs))
-  yield { summary: { readings, refused, alarms: counts.byKind() } }
+  yield { summary: { readings, refused, alarms: counts.byKind(), unsafeSpells: watch.spells() } }
 }
 
 function toReading(

@@ -7,11 +7,13 @@ import type { ManualTest } from '../tank/manual-test.ts'
 import type { TankProfile } from '../tank/profile.ts'
 import { canonicalUnit, type Quantity } from '../tank/quantity.ts'
 import type { ReadingToStore } from '../tank/record.ts'
+import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
 import { type AlarmBoard, makeAlarmBoard, type PersonAsk } from './alarm-board.ts'
 import { makeBoards } from './boards.ts'
 import { type Channels, makeChannels, trendPerHour } from './channels.ts'
 import { addPoints, type DerivedNow, type DerivedSeries, deriveAt, emptySeries } from './derive.ts'
 import { judgeMinute } from './judge-minute.ts'
+import { makeSpellBook, waterOf } from './spell-book.ts'
 
 /** Everything a tank's watch starts from: what the record held, or nothing at all. */
 export type TankWatchStart = Readonly<{
@@ -29,6 +31,16 @@ export type TankWatchStart = Readonly<{
   lastMinuteMs?: number
   /** Which alarms reached nobody; absent where nothing is sent. */
   undelivered?: () => Finding | null
+  /** What endangers the record; absent where nobody looks after it. */
+  recordRisk?: () => Finding | null
+  /** When the tank was made known; the first minute judged unless given. */
+  createdAtMs?: number
+  /** Hours of the last weeks, of probes whose slow changes count. */
+  hours?: readonly Readonly<{
+    probe: string
+    quantity: Quantity
+    hours: readonly Readonly<{ atMs: number; mean: number; count: number }>[]
+  }>[]
   newId: () => string
 }>
 
@@ -69,12 +81,16 @@ export type TankWatch = Readonly<{
   facts: () => TankFacts
   channels: () => Channels
   board: () => AlarmBoard
+  /** Unsafe spells as they were seen while they went on. */
+  spells: () => readonly UnsafeSpell[]
   derivedAt: (nowMs: number) => DerivedNow
   lastMinuteMs: () => number | null
 }>
 
 /** After a longer break the minutes between are not judged: nobody was listening. */
 const longestCatchUpMs = 5 * minuteMs
+/** Longer than the day that a spell may take to count. */
+const spellLookBackMs = 28 * 60 * minuteMs
 
 export function makeTankWatch(start: TankWatchStart): TankWatch {
   const { tankId } = start
@@ -89,8 +105,18 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   /** Silence before anybody listened is nobody's fault. */
   let heardFloorMs = Number.NEGATIVE_INFINITY
   let derived: DerivedNow | null = null
+  let watchedSinceMs = start.createdAtMs ?? null
+  const spells = makeSpellBook()
   channels.setLeads(start.leads ?? {})
+  for (const { hours, ...of } of start.hours ?? []) channels.putHours(of, hours)
   for (const reading of start.readings ?? []) channels.add(reading)
+  if (lastMinuteMs !== null && channels.quantities().length > 0) lookBack(lastMinuteMs)
+
+  /** After a restart: which spells were under way, as far back as readings are kept at hand. */
+  function lookBack(toMs: number): void {
+    for (let atMs = toMs - spellLookBackMs; atMs <= toMs; atMs += minuteMs)
+      spells.look(facts, waterOf(deriveAt(facts, channels, atMs).nh3, atMs))
+  }
 
   function feed(readings: readonly ReadingToStore[]): readonly ReadingToStore[] {
     const newest: ReadingToStore[] = []
@@ -118,8 +144,24 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
       atMs += minuteMs
       derived = deriveAt(facts, channels, atMs)
       addPoints(series, derived, atMs)
-      const undelivered = start.undelivered?.() ?? null
-      judgeMinute({ tankId, nowMs: atMs, facts, channels, boards, board, derived, heardFloorMs, undelivered })
+      watchedSinceMs ??= atMs
+      spells.look(facts, waterOf(derived.nh3, atMs))
+      judgeMinute({
+        ...{
+          tankId,
+          nowMs: atMs,
+          facts,
+          channels,
+          boards,
+          board,
+          derived,
+          spells,
+          heardFloorMs,
+          watchedSinceMs
+        },
+        undelivered: start.undelivered?.() ?? null,
+        recordRisk: start.recordRisk?.() ?? null
+      })
     }
     const judgedAny = lastMinuteMs !== atMs
     lastMinuteMs = atMs
@@ -149,6 +191,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     facts: () => facts,
     channels: () => channels,
     board: () => board,
+    spells: spells.all,
     derivedAt: (nowMs) => deriveAt(facts, channels, nowMs),
     lastMinuteMs: () => lastMinuteMs
   }

@@ -14,7 +14,10 @@ export type ToxicAmmonia = Readonly<{
   value: number | null
   low: number | null
   high: number | null
-  facts: Readonly<Record<string, string | number>>
+  /** What it was made from. */
+  from: Readonly<Record<string, string | number | null>>
+  /** When the test was taken it rests on. */
+  asOfMs: number | null
 }>
 
 /**
@@ -32,6 +35,8 @@ export function judgeAmmoniaUnsafe(
     /** Change over the last hour, mg NH3/L an hour. */
     trendPerHour?: number | null
     nowMs?: number
+    /** Further facts for the words. */
+    more?: Readonly<Record<string, number>>
   }>
 ): Judged {
   const { nh3, deadbandMgL, stood, trendPerHour = null } = given
@@ -45,7 +50,9 @@ export function judgeAmmoniaUnsafe(
     limit,
     ...(trendPerHour === null ? {} : { trendPerHour }),
     facts: {
-      ...nh3.facts,
+      ...known(nh3.from),
+      ...(nh3.asOfMs === null ? {} : { testedAtMs: nh3.asOfMs }),
+      ...given.more,
       ...(nh3.low === null ? {} : { lowMgL: nh3.low }),
       ...(nh3.high === null ? {} : { highMgL: nh3.high })
     }
@@ -59,6 +66,11 @@ export function judgeAmmoniaUnsafe(
     return found('above-watch-tier-for-a-day', watchMgL)
   return null
 }
+
+const known = (from: ToxicAmmonia['from']): Record<string, string | number> =>
+  Object.fromEntries(
+    Object.entries(from).filter((entry): entry is [string, string | number] => entry[1] !== null)
+  )
 
 /** Whether toxic ammonia may, at its upper bound, be above what fish bear for long (0.02): shown, never rung. */
 export const isWorthWatching = (nh3: Readonly<{ high: number | null }>): boolean =>

@@ -82,7 +82,7 @@ describe('the desk over a real record', () => {
     const desk = await openDesk()
     await live(desk, 10, { tempC: 24.5, pH: 7.2 })
     expect(desk.now('kitchen')?.alarms).toEqual([])
-    await live(desk, 50, { tempC: 22, pH: 7.2 })
+    await live(desk, 50, { tempC: 22.6, pH: 7.2 })
     const raised = desk.now('kitchen')?.alarms[0]
     expect(raised).toMatchObject({ kind: 'water-cold', state: 'unacknowledged', priority: 'medium' })
     expect(told.filter((event) => event.event === 'alarm')).toHaveLength(1)
@@ -100,7 +100,7 @@ describe('the desk over a real record', () => {
       state: 'acknowledged',
       acknowledgedBy: 'Ada'
     })
-    await live(again, 5, { tempC: 22, pH: 7.2 })
+    await live(again, 5, { tempC: 22.6, pH: 7.2 })
     expect(again.now('kitchen')?.alarms[0]).toMatchObject({ id, state: 'acknowledged' })
     await live(again, 120, { tempC: 24.5, pH: 7.2 })
     expect(again.now('kitchen')?.alarms).toEqual([])

@@ -1,0 +1,135 @@
+import { definitionOf } from '../alarm/definitions.ts'
+import { alkalinityAt } from '../cycle/alkalinity.ts'
+import { carriedNitrite } from '../cycle/carried.ts'
+import { around, within } from '../cycle/tank-facts.ts'
+import { minuteMs } from '../series/minutes.ts'
+import { type Band, phBand } from '../tank/bands.ts'
+import { type Standing, standingAtMs } from '../tank/stage.ts'
+import { judgeAlkalinityLow } from '../watch/alkalinity-low.ts'
+import { judgeAmmoniaUnsafe } from '../watch/ammonia-unsafe.ts'
+import { judgeChlorinePresent } from '../watch/chlorine-present.ts'
+import { judgeNitriteUnsafe } from '../watch/nitrite-unsafe.ts'
+import { judgePhCrash } from '../watch/ph-crash.ts'
+import { judgePhFalling } from '../watch/ph-falling.ts'
+import { judgePhOutOfBand } from '../watch/ph-out-of-band.ts'
+import type { Bring } from './alarm-board.ts'
+import { type Channel, isFresh } from './channels.ts'
+import { chlorideAt, guardingSaltG } from './chloride.ts'
+import { nh3AtTest, nh3TrendAt } from './derive.ts'
+import type { MinuteScene } from './judge-minute.ts'
+import { dropAround, phDaysAt } from './ph-memory.ts'
+import { lastChangeMs } from './quiet-times.ts'
+
+const changeExplainsMs = 36 * 60 * minuteMs
+
+/** Judges what is dissolved in the water: acidity and its reserve, ammonia, nitrite, chlorine. */
+export function judgeWater(scene: MinuteScene, bring: Bring): void {
+  judgeAcidity(scene, bring)
+  judgeAmmonia(scene, bring)
+  judgeNitrite(scene, bring)
+  judgeChlorine(scene, bring)
+}
+
+function judgeAcidity(scene: MinuteScene, bring: Bring): void {
+  const { tankId, nowMs, facts, channels, board } = scene
+  const channel = channels.voice('ph', nowMs)
+  const isHeard = channel !== null && isFresh(channel, nowMs)
+  const days = channel === null ? null : phDaysAt(facts, channel, nowMs)
+  const pH = isHeard ? quarterMedian(channel, nowMs) : null
+  const band = bandOf(standingAtMs(facts.standings, nowMs))
+  const look = (kind: 'ph-crash' | 'ph-falling' | 'ph-out-of-band') => ({
+    pH,
+    deadband: definitionOf(kind).deadband,
+    stood: board.stood(kind, tankId)
+  })
+  if (days !== null && channel !== null) {
+    const found = judgePhCrash({ ...look('ph-crash'), days, band })
+    bring({ kind: 'ph-crash', subject: tankId, found })
+    const changedMs = lastChangeMs(facts.events, nowMs)
+    const changedLately = changedMs !== null && nowMs - changedMs < changeExplainsMs
+    bring({
+      kind: 'ph-falling',
+      subject: tankId,
+      found: judgePhFalling({ ...look('ph-falling'), days, changedLately })
+    })
+    bring({
+      kind: 'ph-out-of-band',
+      subject: tankId,
+      found: judgePhOutOfBand({ ...look('ph-out-of-band'), band })
+    })
+  }
+  const kh = around(facts.kh, nowMs).last
+  if (kh === undefined) return
+  bring({
+    kind: 'alkalinity-low',
+    subject: tankId,
+    found: judgeAlkalinityLow({
+      left: alkalinityAt(facts, nowMs),
+      days: isHeard ? days : null,
+      dropAtTest: isHeard ? dropAround(facts, channel, { testMs: kh.atMs, nowMs }) : null,
+      deadbandDKh: definitionOf('alkalinity-low').deadband,
+      stood: board.stood('alkalinity-low', tankId)
+    })
+  })
+}
+
+const quarterMedian = (channel: Channel, nowMs: number): number | null =>
+  channel.minutes.recentMedian({ toMs: nowMs, count: 15, withinMs: 20 * minuteMs })
+
+/** A standing lasts for weeks; its band is worked out once. */
+const bands = new WeakMap<Standing, Band>()
+function bandOf(standing: Standing): Band {
+  const known = bands.get(standing)
+  if (known !== undefined) return known
+  const band = phBand(standing.livestock)
+  bands.set(standing, band)
+  return band
+}
+
+function judgeAmmonia(scene: MinuteScene, bring: Bring): void {
+  const { tankId, board, derived, spells, nowMs } = scene
+  const { value, low, high, from, asOfMs } = derived.nh3
+  const sinceMs = spells.sinceMs('nh3')
+  const atTest =
+    value === null || sinceMs === null || asOfMs === null
+      ? null
+      : nh3AtTest(scene.facts, scene.channels, asOfMs)
+  const found = judgeAmmoniaUnsafe({
+    nh3: { value, low, high, from, asOfMs },
+    deadbandMgL: definitionOf('ammonia-unsafe').deadband,
+    stood: board.stood('ammonia-unsafe', tankId),
+    aboveWatchSinceMs: sinceMs,
+    trendPerHour: sinceMs === null ? null : nh3TrendAt(scene.facts, scene.channels, { atMs: nowMs, value }),
+    nowMs,
+    ...(atTest === null ? {} : { more: { atTestMgL: atTest.nh3MgL, atTestPH: atTest.pH } })
+  })
+  bring({ kind: 'ammonia-unsafe', subject: tankId, found })
+}
+
+function judgeNitrite(scene: MinuteScene, bring: Bring): void {
+  const { tankId, nowMs, facts, board } = scene
+  if (facts.nitrite.length === 0) return
+  const nitrite = carriedNitrite(facts, nowMs)
+  bring({
+    kind: 'nitrite-unsafe',
+    subject: tankId,
+    found: judgeNitriteUnsafe({
+      nitrite,
+      chlorideMgL: chlorideAt(facts, nowMs),
+      saltG: nitrite.value === null ? null : guardingSaltG(facts, nitrite.value, nowMs),
+      deadbandMgL: definitionOf('nitrite-unsafe').deadband,
+      stood: board.stood('nitrite-unsafe', tankId)
+    })
+  })
+}
+
+function judgeChlorine(scene: MinuteScene, bring: Bring): void {
+  const { tankId, nowMs, facts } = scene
+  const found = judgeChlorinePresent({
+    test: around(facts.chlorine, nowMs).last,
+    events: within(facts.events, { fromMs: nowMs - 48 * 60 * minuteMs, toMs: nowMs }),
+    tap: facts.profile.tap,
+    nowMs
+  })
+  bring({ kind: 'chlorine-present', subject: tankId, found })
+}

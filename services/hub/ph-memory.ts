@@ -1,0 +1,65 @@
+import type { TankFacts } from '../cycle/tank-facts.ts'
+import { hourMs } from '../series/hours.ts'
+import { isDawn, localHour } from '../tank/local-hour.ts'
+import { type PhDays, phDaysOf } from '../watch/ph-days.ts'
+import type { Channel } from './channels.ts'
+
+/** After these the earlier days are no measure any more: another electrode, another way of CO2, other water. */
+const breaks = ['probe-changed', 'probe-cleaned', 'co2-changed', 'filled'] as const
+
+type Remembered = Readonly<{ hour: number; revision: number; sinceHour: number; days: PhDays }>
+/** Whole hours change once an hour; what rests on them is worked out as often. */
+const memory = new WeakMap<Channel, Remembered>()
+
+/** How the pH of one probe stands against its own days. */
+export function phDaysAt(facts: TankFacts, channel: Channel, nowMs: number): PhDays {
+  const hour = Math.floor(nowMs / hourMs)
+  const revision = channel.hours.revision()
+  const sinceHour = sinceHourOf(facts, nowMs)
+  const known = memory.get(channel)
+  if (known?.hour === hour && known.revision === revision && known.sinceHour === sinceHour) return known.days
+  const days = daysAt(facts, channel, { hour, sinceHour })
+  memory.set(channel, { hour, revision, sinceHour, days })
+  return days
+}
+
+type Drop = Readonly<{ hour: number; testMs: number; revision: number; drop: number | null }>
+const drops = new WeakMap<Channel, Drop>()
+
+/** How far below its days the pH stood in the hours after a test; null where that cannot be told. */
+export function dropAround(
+  facts: TankFacts,
+  channel: Channel,
+  given: Readonly<{ testMs: number; nowMs: number }>
+): number | null {
+  const hour = Math.min(Math.floor(given.nowMs / hourMs), Math.floor(given.testMs / hourMs) + 3)
+  const known = drops.get(channel)
+  const revision = channel.hours.revision()
+  if (known?.hour === hour && known.testMs === given.testMs && known.revision === revision) return known.drop
+  const sinceHour = sinceHourOf(facts, given.nowMs)
+  const { drop } = daysAt(facts, channel, { hour, sinceHour })
+  const found = hour < sinceHour ? null : drop
+  drops.set(channel, { hour, testMs: given.testMs, revision, drop: found })
+  return found
+}
+
+function daysAt(
+  facts: TankFacts,
+  channel: Channel,
+  given: Readonly<{ hour: number; sinceHour: number }>
+): PhDays {
+  const { timeZone, lights } = facts.profile
+  return phDaysOf({
+    mean: channel.hours.mean,
+    nowHour: given.hour,
+    sinceHour: given.sinceHour,
+    isDawn: (hour) => isDawn(localHour(hour * hourMs, timeZone), lights?.on)
+  })
+}
+
+function sinceHourOf(facts: TankFacts, nowMs: number): number {
+  const broke = facts.events.findLast(
+    ({ kind, atMs }) => atMs <= nowMs && (breaks as readonly string[]).includes(kind)
+  )
+  return broke === undefined ? Number.NEGATIVE_INFINITY : Math.ceil(broke.atMs / hourMs)
+}

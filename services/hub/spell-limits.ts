@@ -1,0 +1,47 @@
+import { type Band, nh3Tiers } from '../tank/bands.ts'
+import { chlorineShowsMgL } from '../watch/chlorine-present.ts'
+import { nitriteLimits } from '../watch/nitrite-unsafe.ts'
+import type { SpellLimits } from '../watch/unsafe-spell.ts'
+
+const above = { side: 'above', counts: 'all' } as const
+
+export const nh3SpellLimits: SpellLimits = {
+  ...above,
+  watch: nh3Tiers.watchMgL,
+  act: nh3Tiers.actMgL,
+  emergency: nh3Tiers.emergencyMgL,
+  deadband: 0.003
+}
+
+export function nitriteSpellLimits(chlorideMgL: number | null): SpellLimits {
+  const { watch, act, emergency } = nitriteLimits(chlorideMgL)
+  return { ...above, watch, act, emergency, deadband: 0.02 }
+}
+
+export const chlorineSpellLimits: SpellLimits = {
+  ...above,
+  watch: chlorineShowsMgL / 2,
+  act: chlorineShowsMgL,
+  emergency: chlorineShowsMgL,
+  deadband: 0
+}
+
+/** On the side on which the value stands; null where no band is known. */
+export function bandSpellLimits(
+  band: Band,
+  given: Readonly<{ value: number | null; deadband: number }>
+): SpellLimits | null {
+  const { value, deadband } = given
+  const middle = band.low !== null && band.high !== null ? (band.low + band.high) / 2 : null
+  const isLow = value !== null && band.low !== null && (middle === null || value < middle)
+  const limit = isLow ? band.low : band.high
+  if (limit === null) return null
+  return {
+    side: isLow ? 'below' : 'above',
+    watch: limit,
+    act: limit,
+    emergency: isLow ? band.dangerLow : band.dangerHigh,
+    deadband,
+    counts: 'beyond'
+  }
+}

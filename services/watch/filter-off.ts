@@ -1,0 +1,29 @@
+import type { TankEvent } from '../tank/event.ts'
+import type { Judged } from './judged.ts'
+
+const minuteMs = 60_000
+/** Bacteria in a closed filter run short of oxygen within hours; the steps are common practice, no source. */
+const steps = [
+  { fromMs: 120 * minuteMs, because: 'off-for-two-hours' },
+  { fromMs: 60 * minuteMs, because: 'off-for-an-hour' },
+  { fromMs: 30 * minuteMs, because: 'off-for-half-an-hour' }
+] as const
+/** After so long nobody believes any more that it was only forgotten to say so. */
+const forgottenMs = 24 * 60 * minuteMs
+
+/** Since when the filter has been off; null while it runs as far as anybody said. */
+export function filterOffSinceMs(events: readonly TankEvent[], nowMs: number): number | null {
+  const latest = events.findLast(
+    ({ atMs, kind }) => atMs <= nowMs && (kind === 'filter-stopped' || kind === 'filter-started')
+  )
+  return latest?.kind === 'filter-stopped' && nowMs - latest.atMs < forgottenMs ? latest.atMs : null
+}
+
+/** The filter was switched off for a moment, and the moment has become long. */
+export function judgeFilterStopped(given: Readonly<{ events: readonly TankEvent[]; nowMs: number }>): Judged {
+  const sinceMs = filterOffSinceMs(given.events, given.nowMs)
+  if (sinceMs === null) return null
+  const step = steps.find(({ fromMs }) => given.nowMs - sinceMs >= fromMs)
+  if (step === undefined) return null
+  return { because: step.because, value: (given.nowMs - sinceMs) / minuteMs, unit: 'min', sinceMs }
+}

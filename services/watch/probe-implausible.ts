@@ -1,0 +1,44 @@
+import type { Quantity } from '../tank/quantity.ts'
+import type { Judged } from './judged.ts'
+
+const minuteMs = 60_000
+const onlyBadForMs = 10 * minuteMs
+/** How far two probes in the same water may differ. Common practice, no source. */
+const mayDiffer: Readonly<Partial<Record<Quantity, number>>> = { temperature: 1.5, ph: 0.5 }
+
+/** What one probe said of late on one quantity. */
+export type ProbeSaid = Readonly<{
+  quantity: Quantity
+  /** Newest word, whatever its flag, and newest that may be judged; null where there was none. */
+  lastMs: number | null
+  lastGoodMs: number | null
+  /** Since when nothing good has come although it speaks; null while its newest word is good. */
+  badSinceMs: number | null
+  /** Median of the last half hour, and that of the probe beside it in the same water. */
+  median: number | null
+  beside: Readonly<{ probe: string; median: number }> | null
+}>
+
+/** A probe sends only what no water can be, or disagrees with the one beside it. */
+export function judgeProbeImplausible(
+  given: Readonly<{ said: readonly ProbeSaid[]; nowMs: number; deadband: number; stood: boolean }>
+): Judged {
+  const { said, nowMs, stood } = given
+  if (said.length === 0) return 'cannot-tell'
+  for (const { quantity, lastMs, badSinceMs } of said)
+    if (lastMs !== null && badSinceMs !== null && nowMs - badSinceMs >= onlyBadForMs)
+      return { because: 'only-impossible-values', sinceMs: badSinceMs, facts: { quantity } }
+  for (const { quantity, median, beside } of said) {
+    const limit = mayDiffer[quantity]
+    if (limit === undefined || median === null || beside === null) continue
+    const apart = Math.abs(median - beside.median)
+    if (apart > limit - (stood ? given.deadband : 0))
+      return {
+        because: 'disagrees-with-neighbour',
+        value: apart,
+        limit,
+        facts: { quantity, other: beside.probe, own: median, others: beside.median }
+      }
+  }
+  return null
+}

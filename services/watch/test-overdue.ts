@@ -1,0 +1,37 @@
+import type { Judged } from './judged.ts'
+
+const dayMs = 86_400_000
+
+/** Ammonia or nitrite was not tested in the rhythm of the stage, with half a rhythm of grace. */
+export function judgeTestOverdue(
+  given: Readonly<{
+    /** Rhythm of this stage; null where nothing is to be tested. */
+    everyMs: number | null
+    /** Newest test of each; null where there was none. */
+    ammoniaMs: number | null
+    nitriteMs: number | null
+    /** Since when tests are due at all: fish came in, or the tank began to cycle. */
+    dueSinceMs: number
+    nowMs: number
+  }>
+): Judged {
+  const { everyMs, nowMs, dueSinceMs } = given
+  if (everyMs === null) return null
+  const ages = (['ammonia', 'nitrite'] as const).map((quantity) => {
+    const testedMs = quantity === 'ammonia' ? given.ammoniaMs : given.nitriteMs
+    return { quantity, testedMs, fromMs: Math.max(testedMs ?? dueSinceMs, dueSinceMs - everyMs) }
+  })
+  const late = ages.filter(({ fromMs }) => nowMs - fromMs > 1.5 * everyMs)
+  const [first] = late
+  if (first === undefined) return null
+  const everyDays = everyMs / dayMs
+  const quantity = late.length === 2 ? 'ammonia and nitrite' : first.quantity
+  const fromMs = Math.min(...late.map((one) => one.fromMs))
+  return {
+    because: first.testedMs === null ? 'never-tested' : 'last-test-too-long-ago',
+    value: (nowMs - fromMs) / dayMs,
+    unit: 'd',
+    sinceMs: fromMs + everyMs,
+    facts: { quantity, everyDays }
+  }
+}
