@@ -8,10 +8,7 @@ type Row = readonly [tempC: number, pH: number]
 type Table = Readonly<{ source: string; rows: readonly Row[] }>
 
 const at = (temps: readonly number[], values: readonly number[]): Row[] =>
-  temps.flatMap((tempC, i) => {
-    const pH = values[i]
-    return pH === undefined ? [] : [[tempC, pH] as const]
-  })
+  values.map((pH, i) => [temps[i] as number, pH])
 const nbsC = [0, 5, 10, 15, 18, 19, 20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 35, 37, 40, 45, 50]
 const bottleC = [0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50]
 
