@@ -13,25 +13,29 @@ import { nitrousAcid } from '../../services/water/nitrous-acid.ts'
 import { ammoniaTier } from '../../services/water/toxicity-tiers.ts'
 import { unionisedAmmonia } from '../../services/water/unionised-ammonia.ts'
 
-export const plain = 0.5
-export const asN: MgLAsN = nitriteAsN({ nitriteMgL: plain, basis: 'NO2' })
+const typedIn = 0.5
+const asN: MgLAsN = nitriteAsN({ nitriteMgL: typedIn, basis: 'NO2' })
 // A plain number fits: a typed-in value has no basis until someone gives it one.
-export const fromPlain: MgLAsNO2 = plain
+const asIon: MgLAsNO2 = typedIn as MgLAsNO2
+export const wantsIon = (nitrite: MgLAsNO2): number => nitrite
+export const wantsN = (nitrite: MgLAsN): number => nitrite
+wantsIon(typedIn)
+wantsN(typedIn)
 
 // @ts-expect-error Nitrogen is no nitrite ion: 3.28 times apart.
-export const ion: MgLAsNO2 = asN
+wantsIon(asN)
 // @ts-expect-error Nor the other way round.
-export const back: MgLAsN = fromPlain as MgLAsNO2
+wantsN(asIon)
 // @ts-expect-error Toxic ammonia is judged as NH3, not as nitrogen.
 ammoniaTier(asN)
-export const toxic: MgLAsNH3 = 0.02
+const toxic = 0.02 as MgLAsNH3
 // @ts-expect-error NH3 is not total ammonia as nitrogen.
 unionisedAmmonia({ tanMgLAsN: toxic, tempC: 25, pH: 8 })
 unionisedAmmonia({ tanMgLAsN: ammoniaAsN({ ammoniaMgL: 1, basis: 'NH4' }), tempC: 25, pH: 8 })
 // @ts-expect-error Nitrite as the ion has another name than nitrite as nitrogen.
 nitrousAcid({ nitriteMgL: 1, tempC: 25, pH: 7 })
 // @ts-expect-error A value as the ion does not fit where nitrogen is asked.
-chlorideGuard({ nitriteMgLAsN: fromPlain as MgLAsNO2, chlorideMgL: 5, volumeL: 100 })
+chlorideGuard({ nitriteMgLAsN: asIon, chlorideMgL: 5, volumeL: 100 })
 // @ts-expect-error Ammonia is never counted as nitrite.
 ammoniaFromN({ tanMgLAsN: asN, basis: 'NO2' })
 // @ts-expect-error Nitrite is never counted as nitrate.
