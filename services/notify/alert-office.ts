@@ -65,7 +65,10 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
     email: makeMailSend({ server: ports.mailServer }),
     post: sendPost,
     webhook: makeWebhookSend({ source, clock }),
-    push: makePushSend({ keys: book.pushKeys, subject: () => ports.publicUrl ?? 'https://localhost' })
+    push: makePushSend({
+      keys: book.pushKeys,
+      subject: () => ports.publicUrl ?? 'mailto:watch@shoalkeeper.invalid'
+    })
   }
   const links: AckLinks = makeAckLinks({ record, key: book.linkKey, base: ports.linkBase })
   const tankName = (tankId: string): string => desk.now(tankId)?.name ?? tankId

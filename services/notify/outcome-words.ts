@@ -25,7 +25,7 @@ const known: Readonly<Record<string, string>> = {
 /** What came of a try, in a sentence that says what to do. */
 export function outcomeWords({ outcome, because }: SendOutcome): string {
   if (Object.hasOwn(known, because)) return known[because] ?? because
-  if (outcome === 'delivered') return 'The server took it.'
+  if (outcome === 'delivered') return 'The server took it. Look whether it arrives where you would see it.'
   if (because.startsWith('http-5')) return `The server is in trouble (${because}). It is tried again.`
   if (/cert|self-signed|altname/.test(because))
     return `The server’s certificate cannot be checked (${because}). Nothing is sent to a server that may be another.`
