@@ -2,6 +2,7 @@ import type Database from 'better-sqlite3'
 import { isQuantity } from '../tank/quantity.ts'
 import type { AppendAnswer, ReadingToStore } from '../tank/record.ts'
 import type { Channel, Channels } from './channels.ts'
+import type { Corrections } from './corrections.ts'
 import { type Rollups, worthOf } from './rollups.ts'
 import { statement } from './statements.ts'
 
@@ -28,11 +29,12 @@ function isStorable({ tankId, probe, quantity, value, atMs, arrivedAtMs, flag }:
 
 export function makeAppend(
   db: Database.Database,
-  { channels, rollups }: { channels: Channels; rollups: Rollups }
+  { channels, rollups, corrections }: { channels: Channels; rollups: Rollups; corrections: Corrections }
 ) {
   const insert = statement(
     db,
-    `INSERT INTO reading (channel, at_ms, value, late_ms, by_arrival, flag, flag_why) VALUES (?, ?, ?, ?, ?, ?, ?)
+    `INSERT INTO reading (channel, at_ms, value, late_ms, by_arrival, flag, flag_why, corrected)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?)
      ON CONFLICT (channel, at_ms) DO NOTHING`
   )
   const valueAt = statement<Readonly<{ value: number }>>(
@@ -55,7 +57,8 @@ export function makeAppend(
       reading.arrivedAtMs - atMs,
       reading.clock === 'arrival' ? 1 : 0,
       reading.flag,
-      reading.flagWhy ?? null
+      reading.flagWhy ?? null,
+      corrections.correctedOf({ ...reading, probeKey: channel.probeKey }, { atMs, value: reading.value })
     ) === 1
 
   function insertAtNextFree(channel: Channel, reading: ReadingToStore): number {
@@ -82,6 +85,16 @@ export function makeAppend(
     return 'conflict'
   }
 
+  /** Millivolts that became pH; false where the probe publishes its pH itself. */
+  function noteComputed(source: Channel, stored: ReadingToStore, from: 'board' | 'file'): boolean {
+    if (channels.computedFrom(source) === null) return false
+    const found = channels.channelFor({ ...stored, quantity: 'ph' }, stored.atMs, from)
+    if (found === null) return false
+    rollups.add(found.channel.key, stored)
+    channels.noteStored(found.channel, { ...stored, quantity: 'ph' })
+    return true
+  }
+
   return {
     /** `file`: times are taken as given, also where no board's clock stands behind them. */
     one(reading: ReadingToStore, from: 'board' | 'file' = 'board'): AppendAnswer {
@@ -93,12 +106,17 @@ export function makeAppend(
       const byArrival = reading.clock === 'arrival' && from === 'board'
       const atMs = byArrival ? insertAtNextFree(channel, reading) : reading.atMs
       const outcome = byArrival ? 'stored' : insertOnce(channel, reading)
-      if (outcome === 'stored') {
-        const stored = { ...reading, atMs }
-        rollups.add(channel.key, stored)
-        channels.noteStored(channel, stored)
-      }
-      return { outcome, atMs, probeId: channel.probeId, newProbe }
+      const answer = { outcome, atMs, probeId: channel.probeId, newProbe }
+      if (outcome !== 'stored') return answer
+      if (channel.madeFrom !== null) channels.ownVoice(channel)
+      const stored = { ...reading, atMs }
+      channels.noteStored(channel, stored)
+      const corrected = corrections.correctedOf({ ...reading, probeKey: channel.probeKey }, stored)
+      if (corrected === null || reading.quantity === 'ph-millivolts') rollups.add(channel.key, stored)
+      else rollups.add(channel.key, { ...stored, value: corrected })
+      if (corrected === null) return answer
+      if (reading.quantity !== 'ph-millivolts') return { ...answer, corrected }
+      return noteComputed(channel, { ...stored, value: corrected }, from) ? { ...answer, corrected } : answer
     },
     forget: (): void => runs.clear()
   }

@@ -19,6 +19,8 @@ export type Channel = {
   lastFlag: Flag | null
   readings: number
   conflicts: number
+  /** The channel of the same probe that this one is computed from; null for one that is published. */
+  madeFrom: number | null
   /** Another channel is known to lead this quantity. */
   follows: boolean
 }
@@ -36,13 +38,16 @@ export type ChannelRow = Readonly<{
   lastFlag: Flag | null
   readings: number
   conflicts: number
+  madeFrom: number | null
+  heardAs: string
+  revision: number
 }>
 type Place = Readonly<{ tankId: string; probe: string; quantity: Quantity }>
 type FoundProbe = Readonly<{ key: number; id: string; firstAtMs: number }>
 
 const columns = `SELECT c.key, p.key AS probeKey, p.id AS probeId, p.tank_id AS tankId, p.name, c.quantity, c.leading,
   p.first_at_ms AS firstAtMs, c.last_at_ms AS lastAtMs, c.last_value AS lastValue, c.last_flag AS lastFlag,
-  c.readings, c.conflicts FROM channel c JOIN probe p ON p.key = c.probe`
+  c.readings, c.conflicts, c.made_from AS madeFrom, p.heard_as AS heardAs, c.revision FROM channel c JOIN probe p ON p.key = c.probe`
 
 /** Probes and their channels, with those in use kept at hand. */
 export type Channels = ReturnType<typeof makeChannels>
@@ -79,6 +84,21 @@ export function makeChannels(db: Database.Database) {
     db,
     'UPDATE channel SET last_at_ms = ?, last_value = ?, last_flag = ?, readings = ?, conflicts = ? WHERE key = ?'
   )
+  const makeComputed = statement(db, 'UPDATE channel SET made_from = ? WHERE key = ?')
+  const computedOf = statement<Readonly<{ key: number }>>(db, 'SELECT key FROM channel WHERE made_from = ?')
+  const acidOf = statement<Readonly<{ key: number }>>(
+    db,
+    "SELECT key FROM channel WHERE probe = ? AND quantity = 'ph'"
+  )
+  const leadNone = statement(
+    db,
+    `UPDATE channel SET leading = 0 WHERE quantity = ? AND probe IN
+       (SELECT key FROM probe WHERE tank_id = (SELECT tank_id FROM probe WHERE id = ?))`
+  )
+  const leadOne = statement(
+    db,
+    'UPDATE channel SET leading = 1 WHERE quantity = ? AND probe = (SELECT key FROM probe WHERE id = ?)'
+  )
   const saveFirst = statement(db, 'UPDATE probe SET first_at_ms = min(first_at_ms, ?) WHERE key = ?')
   const rename = statement(db, 'UPDATE probe SET name = ? WHERE key = ?')
 
@@ -109,7 +129,7 @@ export function makeChannels(db: Database.Database) {
     const row = ofProbe.get(probe.key, place.quantity)
     if (row === undefined)
       throw new HouseError('RECORD_FAILED', `The probe "${place.probe}" could not be read.`)
-    const { tankId: _tank, name: _name, ...rest } = row
+    const { tankId: _tank, name: _name, heardAs: _heard, revision: _revision, ...rest } = row
     return { channel: { ...rest, leading: row.leading === 1, follows: false }, newProbe: found === undefined }
   }
 
@@ -159,6 +179,41 @@ export function makeChannels(db: Database.Database) {
       lead.run(channel.key)
     },
 
+    /** The key of the channel that is computed from this one, made where it is new; null where the probe publishes it itself. */
+    computedFrom(source: Pick<ChannelRow, 'key' | 'probeKey'>): number | null {
+      const known = computedOf.get(source.key)
+      if (known !== undefined) return known.key
+      if (acidOf.get(source.probeKey) !== undefined) return null
+      addChannel.run(source.probeKey, 'ph')
+      const made = acidOf.get(source.probeKey)
+      if (made === undefined) return null
+      makeComputed.run(source.key, made.key)
+      return made.key
+    },
+
+    /** Its board publishes it itself from now on. */
+    ownVoice(channel: Channel): void {
+      makeComputed.run(null, channel.key)
+      cache.clear()
+    },
+
+    /** Makes a probe lead a quantity in its tank. */
+    lead(probeId: string, quantity: Quantity): void {
+      leadNone.run(quantity, probeId)
+      if (leadOne.run(quantity, probeId) !== 1)
+        throw new HouseError('API_NOT_FOUND', `The probe "${probeId}" does not measure ${quantity}.`)
+      cache.clear()
+    },
+
+    /** The newest value is shown with the flag that counts. */
+    noteJudged(key: number, judged: Readonly<{ atMs: number; flag: Flag }>): void {
+      for (const channel of cache.values()) {
+        if (channel.key !== key || channel.lastAtMs !== judged.atMs) continue
+        channel.lastFlag = judged.flag
+        touched.add(channel)
+      }
+    },
+
     noteConflict(channel: Channel): void {
       channel.conflicts += 1
       touched.add(channel)
@@ -193,7 +248,8 @@ export function makeChannels(db: Database.Database) {
           lastAtMs,
           lastValue,
           lastFlag,
-          conflicts
+          conflicts,
+          ...(row.madeFrom === null ? {} : { computed: true })
         })
         byId.set(row.probeId, probe)
       }

@@ -11,10 +11,14 @@ export type RawRow = Readonly<{
   byArrival: number
   flag: Flag
   flagWhy: string | null
+  judgedFlag: Flag | null
+  judgedWhy: string | null
+  corrected: number | null
 }>
 type SliceAsk = Readonly<{ tankId: string; fromMs: number; toMs: number; afterMs?: number; limit: number }>
 
-const columns = `SELECT at_ms AS atMs, value, late_ms AS lateMs, by_arrival AS byArrival, flag, flag_why AS flagWhy
+const columns = `SELECT at_ms AS atMs, value, late_ms AS lateMs, by_arrival AS byArrival, flag, flag_why AS flagWhy,
+  judged_flag AS judgedFlag, judged_why AS judgedWhy, corrected
   FROM reading WHERE channel = ? AND at_ms >= ? AND at_ms <= ?`
 
 /** Raw readings out of the record; `fromMs` and `toMs` both belong to the stretch. */
@@ -32,8 +36,17 @@ export function makeReadings(db: Database.Database, channels: Channels) {
     arrivedAtMs: row.atMs + row.lateMs,
     clock: row.byArrival === 1 ? 'arrival' : 'device',
     flag: row.flag,
-    ...(row.flagWhy === null ? {} : { flagWhy: row.flagWhy })
+    ...(row.flagWhy === null ? {} : { flagWhy: row.flagWhy }),
+    ...(row.judgedFlag === null ? {} : { judged: { flag: row.judgedFlag, why: row.judgedWhy } }),
+    ...(row.corrected === null ? {} : { corrected: row.corrected })
   })
+  /** A computed channel says what its source was corrected to. */
+  const computed = (channel: ChannelRow, row: RawRow): readonly StoredReading[] =>
+    row.corrected === null ? [] : [{ ...stored(channel, { ...row, corrected: null }), value: row.corrected }]
+  const saidBy = (channel: ChannelRow, rows: readonly RawRow[]): readonly StoredReading[] =>
+    channel.madeFrom === null
+      ? rows.map((row) => stored(channel, row))
+      : rows.flatMap((row) => computed(channel, row))
   const inTime = (a: StoredReading, b: StoredReading): number => a.atMs - b.atMs
 
   return {
@@ -46,9 +59,9 @@ export function makeReadings(db: Database.Database, channels: Channels) {
       const found = asked.flatMap((channel) => {
         const rows =
           ask.limit === undefined
-            ? oldestFirst.all(channel.key, ask.fromMs, ask.toMs, -1)
-            : newestFirst.all(channel.key, ask.fromMs, ask.toMs, limit)
-        return rows.map((row) => stored(channel, row))
+            ? oldestFirst.all(channel.madeFrom ?? channel.key, ask.fromMs, ask.toMs, -1)
+            : newestFirst.all(channel.madeFrom ?? channel.key, ask.fromMs, ask.toMs, limit)
+        return saidBy(channel, rows)
       })
       found.sort(inTime)
       return ask.limit === undefined || found.length <= limit ? found : found.slice(found.length - limit)
@@ -58,7 +71,7 @@ export function makeReadings(db: Database.Database, channels: Channels) {
     exportSlice({ tankId, fromMs, toMs, afterMs, limit }: SliceAsk): readonly StoredReading[] {
       const startMs = afterMs === undefined ? fromMs : Math.max(fromMs, afterMs + 1)
       const most = Math.max(1, limit)
-      const rows = channels.rowsOf(tankId)
+      const rows = channels.rowsOf(tankId).filter(({ madeFrom }) => madeFrom === null)
       const slice = (channel: ChannelRow, untilMs: number, count: number): StoredReading[] =>
         oldestFirst.all(channel.key, startMs, untilMs, count).map((row) => stored(channel, row))
       const found = rows.flatMap((channel) => slice(channel, toMs, most + 1)).sort(inTime)

@@ -4,15 +4,19 @@ import { makeAppend } from './append.ts'
 import { makeAssignments } from './assignments.ts'
 import { makeBoards } from './boards.ts'
 import { makeChannels } from './channels.ts'
+import { makeCorrections } from './corrections.ts'
 import type { OpenedDatabase } from './database.ts'
 import { makeDerived } from './derived.ts'
 import { makeEntries } from './entries.ts'
 import { makeHealth } from './health.ts'
 import { makeHeld } from './held.ts'
 import { makeImportAll } from './import-all.ts'
+import { makeJudgements } from './judgements.ts'
 import { makeOutbox } from './outbox.ts'
 import { makeParked } from './parked.ts'
+import { makeProbeBook } from './probe-notes.ts'
 import { makeReadings } from './readings.ts'
+import { makeRebuild } from './rebuild.ts'
 import type { RecordCalls } from './record-calls.ts'
 import { makeRefusals } from './refusals.ts'
 import { makeRollups } from './rollups.ts'
@@ -29,7 +33,9 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
   const channels = makeChannels(db)
   const { hasTank } = channels
   const rollups = makeRollups(db)
-  const append = makeAppend(db, { channels, rollups })
+  const rebuild = makeRebuild(db, rollups)
+  const corrections = makeCorrections(db, { book: makeProbeBook(db), channels, rebuild })
+  const append = makeAppend(db, { channels, rollups, corrections })
   const derived = makeDerived(db, hasTank)
   const entries = makeEntries(db, hasTank)
   const { testPoints: _points, isKnown: _known, ...entryCalls } = entries
@@ -41,6 +47,7 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
     channels.forget()
     rollups.forget()
     append.forget()
+    corrections.forget()
   }
 
   const calls: RecordCalls = {
@@ -50,6 +57,8 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
     ...makeSeries(db, { channels, derived, entries }),
     probes: channels.probes,
     renameProbe: channels.renameProbe,
+    ...corrections.calls,
+    ...makeJudgements(db, { channels, rebuild }),
     replaceDerived: derived.replaceDerived,
     ...tanks,
     eraseTank(id) {

@@ -43,7 +43,18 @@ export function makeSeries(db: Database.Database, { channels, derived, entries }
   const hours = statement<BucketRow>(db, fromRollup('rollup_hour', hourMs))
   const raw = statement<RawPoint>(
     db,
-    'SELECT at_ms AS atMs, value, flag FROM reading WHERE channel = ? AND at_ms >= ? AND at_ms <= ? ORDER BY at_ms LIMIT ?'
+    `SELECT at_ms AS atMs, coalesce(corrected, value) AS value, coalesce(judged_flag, flag) AS flag FROM reading
+     WHERE channel = ? AND at_ms >= ? AND at_ms <= ? ORDER BY at_ms LIMIT ?`
+  )
+  const millivolts = statement<RawPoint>(
+    db,
+    `SELECT at_ms AS atMs, value, coalesce(judged_flag, flag) AS flag FROM reading
+     WHERE channel = ? AND at_ms >= ? AND at_ms <= ? ORDER BY at_ms LIMIT ?`
+  )
+  const computed = statement<RawPoint>(
+    db,
+    `SELECT at_ms AS atMs, corrected AS value, coalesce(judged_flag, flag) AS flag FROM reading
+     WHERE channel = ? AND at_ms >= ? AND at_ms <= ? AND corrected IS NOT NULL ORDER BY at_ms LIMIT ?`
   )
 
   function channelOf(ask: SeriesAsk): ChannelRow | undefined {
@@ -53,18 +64,21 @@ export function makeSeries(db: Database.Database, { channels, derived, entries }
     return all.find(({ leading }) => leading === 1) ?? all[0]
   }
 
-  function ofChannel(channel: number, ask: SeriesAsk): SeriesAnswer {
+  function ofChannel(row: ChannelRow, ask: SeriesAsk): SeriesAnswer {
+    const { key: channel, revision } = row
     const stepMs = stepFor(ask)
     if (stepMs >= minuteMs) {
       const [level, widthMs] = stepMs >= hourMs ? [hours, hourMs] : [minutes, minuteMs]
       const slots = [Math.floor(ask.fromMs / widthMs), Math.floor(ask.toMs / widthMs)] as const
       const rows = level.all(stepMs / widthMs, channel, ...slots)
-      return { revision: 0, stepMs, points: rows.map(pointOf) }
+      return { revision, stepMs, points: rows.map(pointOf) }
     }
-    const few = raw.all(channel, ask.fromMs, ask.toMs, ask.points + 1)
-    if (few.length <= ask.points) return asTheyAre(few.map(rowOfReading))
-    const all = raw.all(channel, ask.fromMs, ask.toMs, -1).map(rowOfReading)
-    return { revision: 0, stepMs, points: gatherBuckets(all, stepMs) }
+    const source = row.madeFrom ?? channel
+    const level = row.madeFrom !== null ? computed : row.quantity === 'ph-millivolts' ? millivolts : raw
+    const few = level.all(source, ask.fromMs, ask.toMs, ask.points + 1)
+    if (few.length <= ask.points) return asTheyAre(few.map(rowOfReading), revision)
+    const all = level.all(source, ask.fromMs, ask.toMs, -1).map(rowOfReading)
+    return { revision, stepMs, points: gatherBuckets(all, stepMs) }
   }
 
   function ofTests(ask: SeriesAsk): SeriesAnswer {
@@ -85,12 +99,12 @@ export function makeSeries(db: Database.Database, { channels, derived, entries }
       }
       const channel = isQuantity(ask.quantity) ? channelOf(ask) : undefined
       // A keeper without that probe types it in: the tests then are the series.
-      return channel === undefined ? ofTests(ask) : ofChannel(channel.key, ask)
+      return channel === undefined ? ofTests(ask) : ofChannel(channel, ask)
     }
   }
 }
 
-function asTheyAre(rows: readonly BucketRow[]): SeriesAnswer {
+function asTheyAre(rows: readonly BucketRow[], revision: number): SeriesAnswer {
   const points = rows.map(pointOf)
-  return { revision: 0, stepMs: usualDistanceMs(points), points }
+  return { revision, stepMs: usualDistanceMs(points), points }
 }

@@ -4,6 +4,7 @@ import type { EventData, EventKind, TankEvent } from './event.ts'
 import type { ManualTest, TestResult } from './manual-test.ts'
 import type { AckLink, MessageAsk, MessageNote, OutboxMessage, OwedMessage } from './message.ts'
 import type { ParkedMessage } from './parked-message.ts'
+import type { ProbeRecord } from './probe-notes.ts'
 import type { TankProfile } from './profile.ts'
 import type { DerivedQuantity, Quantity, TestQuantity } from './quantity.ts'
 import type { Flag, Reading } from './reading.ts'
@@ -112,7 +113,8 @@ export type TankRecord = Readonly<{
     }>
   >
   close(): Promise<void>
-}>
+}> &
+  ProbeRecord
 
 export type ReadingToStore = Reading & Readonly<{ clientId?: string | undefined }>
 export type AppendAnswer = Readonly<{
@@ -125,6 +127,8 @@ export type AppendAnswer = Readonly<{
   atMs: number
   probeId: string
   newProbe: boolean
+  /** By the calibration in force; absent where none changes it. */
+  corrected?: number | undefined
 }>
 /** Here and in every ask below, `fromMs` and `toMs` both belong to the stretch. */
 export type ReadingAsk = Readonly<{
@@ -183,6 +187,8 @@ export type ProbeChannel = Readonly<{
   lastValue: number | null
   lastFlag: Flag | null
   conflicts: number
+  /** Computed from another quantity of the same probe. */
+  computed?: boolean | undefined
 }>
 
 export type StoredTank = Readonly<{
