@@ -62,6 +62,8 @@ const now = (alarms: readonly AlarmView[], atMs: number): NowView => ({
   sentence: 'All that is known is well.',
   verdict: { level: 'well', because: 'all-known-is-well' },
   next: { step: 'test', dueAtMs: null, words: 'Test tomorrow.' },
+  notices: [],
+  spells: [],
   maintenanceUntilMs: null,
   virtual: false
 })
