@@ -10,6 +10,7 @@ import './style/wall-large.css'
 import './style/wall-narrow.css'
 import { render } from 'preact'
 import { soundingAlarms } from './state/alarms.ts'
+import { startOutbox } from './state/entries.ts'
 import { startPulse } from './state/pulse.ts'
 import { startRoute } from './state/route.ts'
 import { startSound } from './state/sound.ts'
@@ -19,6 +20,7 @@ import { App } from './view/app.tsx'
 startPulse()
 startRoute()
 startTheme()
+startOutbox()
 startSound({ urgent: () => soundingAlarms.value, isNight: () => isNight.value })
 
 const place = document.getElementById('house')

@@ -1,4 +1,4 @@
-import { signal } from '@preact/signals'
+import { effect, signal } from '@preact/signals'
 import { makeClientKey, makeOutbox, type Parcel } from '../feed/outbox.ts'
 import { say } from '../words/say.ts'
 import { calls } from './house.ts'
@@ -35,6 +35,15 @@ const outbox = makeOutbox({
 waitingEntries.value = outbox.waiting()
 
 export const flushOutbox = (): Promise<void> => outbox.flush()
+
+const retryMs = 5_000
+/** Tries again while something waits, also where nothing else tells that the house is back. */
+export const startOutbox = (): (() => void) =>
+  effect(() => {
+    if (waitingEntries.value.length === 0) return
+    const timer = setInterval(() => void flushOutbox(), retryMs)
+    return () => clearInterval(timer)
+  })
 
 export type EntryKind = 'tests' | 'events'
 

@@ -46,11 +46,14 @@ export function startRoute(): () => void {
   const follow = (): void => {
     route.value = here()
     if (route.value.tankId !== null) remember('tank', route.value.tankId)
-    window.scrollTo(0, 0)
+    scrollToTop()
   }
   window.addEventListener('hashchange', follow)
   return () => window.removeEventListener('hashchange', follow)
 }
+
+/** Only the page scrolls, not the window. */
+export const scrollToTop = (): void => document.getElementById('page')?.scrollTo(0, 0)
 
 export const addressOf = (screen: Screen, id: string | null = tankId.value, detail?: string): string =>
   `#/${[screen, id, detail]

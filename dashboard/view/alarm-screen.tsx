@@ -8,6 +8,7 @@ import { addressOf, route, tank } from '../state/route.ts'
 import { now } from '../state/watch.ts'
 import { momentWords } from '../words/moments.ts'
 import { say } from '../words/say.ts'
+import { headOf } from '../words/sentences.ts'
 import { Field } from './form/field.tsx'
 import { PriorityGlyph } from './glyph.tsx'
 
@@ -44,6 +45,7 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
   const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
   const moment = (atMs: number): string => momentWords(atMs, nowMs.value, local)
   const { words } = alarm
+  const what = headOf(words.what, 0)
   return (
     <article class="page alarm-page">
       <header class={`alarm-head alarm-${alarm.priority}`}>
@@ -54,7 +56,8 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
             <span>{say.alarm.raised(moment(alarm.raisedAtMs))}</span>{' '}
             <span>{say.alarm.state[alarm.state]}</span>
           </p>
-          <h1>{words.what}</h1>
+          <h1>{what.head}</h1>
+          {what.rest !== '' && <p class="alarm-more">{what.rest}</p>}
         </div>
       </header>
       <Deeds alarm={alarm} moment={moment} />

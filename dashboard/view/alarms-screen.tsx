@@ -8,6 +8,7 @@ import { addressOf, tank, tankId } from '../state/route.ts'
 import { now } from '../state/watch.ts'
 import { momentWords } from '../words/moments.ts'
 import { say } from '../words/say.ts'
+import { headOf } from '../words/sentences.ts'
 import { PriorityGlyph } from './glyph.tsx'
 import { AlarmStrip } from './wall/alarm-strip.tsx'
 
@@ -49,7 +50,7 @@ function Past({ alarm }: Readonly<{ alarm: AlarmView }>) {
     <li>
       <PriorityGlyph priority={alarm.priority} size={22} />
       <a class="grow tall-link" href={addressOf('alarm', alarm.tankId, alarm.id)}>
-        {alarm.words.what}
+        {headOf(alarm.words.what, 0).head}
       </a>
       <span class="soft">{momentWords(alarm.raisedAtMs, nowMs.value, local)}</span>
       <span>{say.alarm.state[alarm.state]}</span>

@@ -6,6 +6,7 @@ import {
   decimalsOf,
   digitsOf,
   type Shown,
+  shortDigitsOf,
   showConcentration,
   showTemperature,
   showTemperatureStep,
@@ -35,7 +36,7 @@ export function showLaneValue(facts: LaneFacts, value: number, reader: Reader): 
     const digits = digitsOf(value, facts.source === 'test' ? 1 : 2, reader)
     return { digits, unit: '', spoken: `pH ${digits}` }
   }
-  if (facts.lane === 'nh3') return showConcentration(value, 'mg/L NH₃', reader)
+  if (facts.lane === 'nh3') return showConcentration(value, 'mg/L NH₃', reader, nh3Decimals(value))
   return showConcentration(value, unitWords('mg/L', facts.basis ?? undefined), reader)
 }
 
@@ -78,8 +79,11 @@ export function laneWords(facts: LaneFacts, nowMs: number, reader: Reader): Lane
 /** Both ends of the doubt in as many decimals as the value between them. */
 const doubtDigits = (facts: LaneFacts, value: number, reader: Reader): string =>
   facts.lane === 'nh3'
-    ? digitsOf(value, decimalsOf(facts.value ?? value), reader)
+    ? shortDigitsOf(value, nh3Decimals(facts.value ?? value), reader)
     : showLaneValue(facts, value, reader).digits
+
+/** A thousandth of a milligram is finer than any kit can carry. */
+const nh3Decimals = (mgL: number): number => Math.min(3, decimalsOf(mgL))
 
 const isFromZero = (facts: LaneFacts): boolean => facts.lane === 'nh3' || facts.lane === 'nitrite'
 

@@ -43,10 +43,49 @@ export async function fillKitchen(house: OpenHouse): Promise<void> {
   )
 }
 
+/** A tank without probes in which the ammonia of a typed-in test kills at its pH: rings once five minutes have passed. */
+export async function fillHall(house: OpenHouse): Promise<void> {
+  await made(
+    house.ask('POST', '/api/tanks', {
+      id: 'hall',
+      name: 'Hall',
+      volumeL: 60,
+      setpointC: 25,
+      species: [{ id: 'puntius-titteya', count: 6 }],
+      start: { answer: 'fish-established', atMs: Date.now() - 90 * 24 * hourMs },
+      kit: { ammoniaBasis: 'NH3', nitriteBasis: 'NO2', nitrateBasis: 'NO3' },
+      timeZone: 'Europe/Vienna'
+    })
+  )
+}
+
+/**
+ * Types the deadly test in, and lets the minutes pass one by one until the alarm has waited its time and rings.
+ * Answers the id of its activation.
+ */
+export async function ringInHall(house: OpenHouse): Promise<string> {
+  const results = [
+    { quantity: 'ammonia', value: 6, unit: 'mg/L' },
+    { quantity: 'ph', value: 8.6, unit: 'pH' },
+    { quantity: 'temperature', value: 25.5, unit: 'Cel' }
+  ]
+  await made(house.ask('POST', '/api/tanks/hall/tests', { takenAt: Date.now(), results }))
+  for (let minutes = 0; minutes < 20; minutes += 1) {
+    const alarms = (await house.ask('GET', '/api/alarms?tank=hall&state=unacknowledged')).body as {
+      id: string
+    }[]
+    if (alarms[0] !== undefined) return alarms[0].id
+    await house.jump(60_000)
+    // The watch looks once a second: each minute must be seen.
+    await new Promise((done) => setTimeout(done, 1_200))
+  }
+  throw new Error('twenty minutes passed and the alarm did not ring')
+}
+
 /** Twenty hours of two probes as one CSV file: a gentle day, with a gap of an hour in the pH. */
 function readingsCsv(nowMs: number): string {
   const rows = ['time,kind,quantity,value,unit,basis,probe,flag,note']
-  for (let minutes = 20 * 60; minutes > 0; minutes -= 2) {
+  for (let minutes = 20 * 60; minutes > 0; minutes -= 4) {
     const time = new Date(nowMs - minutes * 60_000).toISOString()
     const swing = Math.sin((minutes / 60 / 24) * 2 * Math.PI)
     rows.push(`${time},reading,temperature,${(24.6 + 0.3 * swing).toFixed(2)},Cel,,t1,,`)

@@ -1,8 +1,8 @@
-import { existsSync, mkdirSync } from 'node:fs'
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { connectAsync } from 'mqtt'
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
-import { type Ask, makeDataDir, password, removeDataDir, startHouse } from '../wire/house-process.ts'
-import { build } from './built.ts'
+import { type Ask, makeDataDir, password, removeDataDir, startHouse, until } from '../wire/house-process.ts'
 
 export const chromiumPath = '/usr/bin/chromium'
 export const hasChromium = existsSync(chromiumPath)
@@ -37,6 +37,8 @@ export type OpenHouse = Readonly<{
   ) => Promise<Page>
   /** Hands the house a CSV file, as the import page would. */
   sendCsv: (tankId: string, text: string) => Promise<void>
+  /** Moves the clock of the service ahead. */
+  jump: (aheadMs: number) => Promise<void>
   /** Publishes as a board does: QoS 1, answered once it is acknowledged. */
   publish: (topic: string, payload: string) => Promise<void>
   /** Errors that any page of this house wrote to its console or threw. */
@@ -58,13 +60,19 @@ const flags = [
 export async function openHouse(
   plan: Readonly<{ env?: Readonly<Record<string, string>>; needsSetup?: boolean; verb?: string }> = {}
 ): Promise<OpenHouse> {
-  build()
   mkdirSync(screensDir, { recursive: true })
   const dataDir = makeDataDir()
+  const clockFile = join(dataDir, 'clock-ahead')
+  let aheadMs = 0
   const house = await startHouse({
     dataDir,
     ...(plan.verb === undefined ? {} : { verb: plan.verb }),
-    env: { ...(plan.needsSetup === true ? { KEEPER_PASSWORD: '' } : {}), ...plan.env }
+    env: {
+      NODE_OPTIONS: `--import=${new URL('jumping-clock.mjs', import.meta.url).href}`,
+      CLOCK_FILE: clockFile,
+      ...(plan.needsSetup === true ? { KEEPER_PASSWORD: '' } : {}),
+      ...plan.env
+    }
   })
   const browser: Browser = await chromium.launch({ executablePath: chromiumPath, args: flags })
   const ask: Ask = plan.needsSetup === true ? refuseToAsk : await house.login()
@@ -115,6 +123,14 @@ export async function openHouse(
       await context.close()
       if (!answer.ok()) throw new Error(`the file was refused: ${await answer.text()}`)
     },
+    jump: async (moreMs) => {
+      aheadMs += moreMs
+      writeFileSync(clockFile, String(aheadMs))
+      await until(async () => (await timeOf(ask)) > Date.now() + aheadMs - 5_000, {
+        withinMs: 5_000,
+        what: 'the clock of the service to jump'
+      })
+    },
     publish: async (topic, payload) => {
       const board = await connectAsync(`mqtt://127.0.0.1:${house.mqttPort}`, { protocolVersion: 4 })
       await board.publishAsync(topic, payload, { qos: 1 })
@@ -128,6 +144,13 @@ export async function openHouse(
       removeDataDir(dataDir)
     }
   }
+}
+
+/** What the service's own clock says: the present of its first tank carries it. */
+async function timeOf(ask: Ask): Promise<number> {
+  const tanks = (await ask('GET', '/api/tanks')).body as { id: string }[]
+  const now = (await ask('GET', `/api/tanks/${tanks[0]?.id}/now`)).body as { atMs: number }
+  return now.atMs
 }
 
 const refuseToAsk: Ask = async () => {

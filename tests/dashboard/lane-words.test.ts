@@ -55,6 +55,8 @@ const tank = (more: Partial<NowView> = {}): NowView => ({
   sentence: '',
   verdict: { level: 'well', because: '' },
   next: { step: '', dueAtMs: null, words: '' },
+  notices: [],
+  spells: [],
   maintenanceUntilMs: null,
   virtual: false,
   ...more

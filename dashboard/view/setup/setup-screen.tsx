@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import { setUpHouse } from '../../state/door.ts'
 import { me, reader } from '../../state/house.ts'
 import { houseNowMs } from '../../state/pulse.ts'
-import { goTo, route } from '../../state/route.ts'
+import { goTo, route, scrollToTop } from '../../state/route.ts'
 import { addTank } from '../../state/tank-change.ts'
 import { say } from '../../words/say.ts'
 import { Check, Choice, FaultBox, Field, Form } from '../form/field.tsx'
@@ -47,7 +47,7 @@ export function SetupScreen() {
   const step = steps[Math.min(index, steps.length - 1)] ?? 'kit'
   useEffect(() => {
     heading.current?.focus()
-    window.scrollTo(0, 0)
+    scrollToTop()
   }, [step])
   const change = (more: Partial<Answers>): void => setAnswers({ ...answers, ...more })
 

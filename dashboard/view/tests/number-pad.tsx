@@ -10,7 +10,8 @@ const keys = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', 'erase'] as
 export function NumberPad(
   given: Readonly<{
     draft: Draft
-    onChange: (draft: Draft) => void
+    /** Told as a change, so that keys pressed faster than the page is drawn are not lost. */
+    onChange: (change: (draft: Draft) => Draft) => void
     steps: readonly number[]
     unit: string
     reader: Reader
@@ -26,11 +27,11 @@ export function NumberPad(
       const key = event.key === ',' ? '.' : event.key === 'Backspace' ? 'erase' : event.key
       if (!(keys as readonly string[]).includes(key)) return
       event.preventDefault()
-      onChange(press(draft, key))
+      onChange((before) => press(before, key))
     }
     window.addEventListener('keydown', follow)
     return () => window.removeEventListener('keydown', follow)
-  }, [draft, onChange])
+  }, [])
 
   const step = (value: number): string => shortDigitsOf(value, 3, reader)
   const first = steps.find((value) => value > 0)
@@ -38,7 +39,7 @@ export function NumberPad(
   const isChosen = (value: number, limit: Draft['limit']): boolean =>
     draft.limit === limit && draft.text !== '' && Number(draft.text) === value
   const choose = (value: number, limit: Draft['limit']): void =>
-    onChange({ ...draft, text: String(value), limit })
+    onChange((before) => ({ ...before, text: String(value), limit }))
 
   return (
     <div class="pad">
@@ -95,7 +96,7 @@ export function NumberPad(
             key={key}
             type="button"
             aria-label={key === 'erase' ? say.tests.erase : key === '.' ? say.tests.point : undefined}
-            onClick={() => onChange(press(draft, key))}
+            onClick={() => onChange((before) => press(before, key))}
           >
             {key === 'erase' ? '⌫' : key}
           </button>
@@ -108,7 +109,9 @@ export function NumberPad(
               key={limit}
               type="button"
               aria-pressed={draft.limit === limit}
-              onClick={() => onChange({ ...draft, limit: draft.limit === limit ? 'exact' : limit })}
+              onClick={() =>
+                onChange((before) => ({ ...before, limit: before.limit === limit ? 'exact' : limit }))
+              }
             >
               {limit === 'at-most' ? say.tests.orLess : say.tests.orMore}
             </button>
@@ -117,7 +120,10 @@ export function NumberPad(
           <span class="for-ears">{say.tests.diluted}</span>
           <select
             value={String(draft.dilutedTimes)}
-            onChange={(event) => onChange({ ...draft, dilutedTimes: Number(event.currentTarget.value) })}
+            onChange={(event) => {
+              const dilutedTimes = Number(event.currentTarget.value)
+              onChange((before) => ({ ...before, dilutedTimes }))
+            }}
           >
             {dilutions.map((times) => (
               <option key={times} value={String(times)}>

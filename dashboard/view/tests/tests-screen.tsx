@@ -6,7 +6,7 @@ import { saveEntry } from '../../state/entries.ts'
 import { amendTest } from '../../state/entry-list.ts'
 import { may, reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { tank, tankId } from '../../state/route.ts'
+import { scrollToTop, tank, tankId } from '../../state/route.ts'
 import { now } from '../../state/watch.ts'
 import { agoWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
@@ -78,7 +78,7 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
     setWhen({ atMs: test.takenAtMs })
     const first = test.results[0]?.quantity
     if (first !== undefined) setChosen(first)
-    window.scrollTo(0, 0)
+    scrollToTop()
   }
 
   return (
@@ -101,7 +101,9 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
           key={chosen}
           name={say.tests.quantity[chosen]}
           draft={draft}
-          onChange={(next) => setDrafts({ ...drafts, [chosen]: next })}
+          onChange={(change) =>
+            setDrafts((before) => ({ ...before, [chosen]: change(before[chosen] ?? emptyDraft) }))
+          }
           steps={profile.kit.steps?.[chosen] ?? []}
           unit={unitWords(unit.unit, unit.basis)}
           reader={local}

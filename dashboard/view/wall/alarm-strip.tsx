@@ -3,6 +3,7 @@ import { acting, actOnAlarm, isUnacknowledged } from '../../state/alarms.ts'
 import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
 import { say } from '../../words/say.ts'
+import { headOf } from '../../words/sentences.ts'
 import { PriorityGlyph } from '../glyph.tsx'
 
 /** An alarm across the whole wall: what is wrong, what to do first, and one touch to say "seen". */
@@ -21,7 +22,7 @@ export function AlarmStrip({ alarm, isSlim = false }: Readonly<{ alarm: AlarmVie
             <b class="strip-priority">
               {isNew ? say.alarm.priority[alarm.priority] : say.alarm.acknowledged}
             </b>
-            <span class="strip-fact">{alarm.words.what}</span>
+            <span class="strip-fact">{headOf(alarm.words.what, 0).head}</span>
           </span>
           {isNew && !isSlim && first !== undefined && <span class="strip-do">{first}</span>}
         </span>

@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks'
+import { nitriteFromN } from '../../../services/water/conversions.ts'
 import { type LaneChart, type LanePaint, laneAirPx, openLaneChart } from '../../chart/lane-chart.ts'
-import { laneColumns } from '../../chart/lane-columns.ts'
+import { laneColumns, type XY } from '../../chart/lane-columns.ts'
 import { type LaneFacts, laneFromMs } from '../../chart/lane-facts.ts'
 import { type LaneScale, laneScale, placeOnLane } from '../../chart/lane-scale.ts'
 import { shownTheme } from '../../state/theme.ts'
@@ -85,7 +86,7 @@ function paintOf(
   const points = track?.points ?? []
   const gapMs = Math.max((track?.stepMs ?? 0) * 2.5, 15 * 60_000)
   const isTyped = facts.source === 'test'
-  const free = laneColumns({ points, fromMs, gapMs, rim: null })
+  const free = laneColumns({ points: isTyped ? [] : points, fromMs, gapMs, rim: null })
   const values = [free.lowest, free.highest, facts.value, facts.high].filter((value) => value !== null)
   const scale = laneScale({
     lane: facts.lane,
@@ -103,12 +104,7 @@ function paintOf(
     : facts.stale
       ? (facts.atMs ?? free.lastMs)
       : null
-  const marks = isTyped
-    ? [
-        ...points.flatMap((point) => (point.mean === null ? [] : [{ x: point.atMs, y: point.mean }])),
-        ...(facts.atMs !== null && facts.value !== null ? [{ x: facts.atMs, y: facts.value }] : [])
-      ].filter((mark) => mark.x >= fromMs)
-    : []
+  const marks = isTyped ? marksOf(facts, points, fromMs) : []
   return {
     scale,
     paint: {
@@ -125,4 +121,17 @@ function paintOf(
       marks
     }
   }
+}
+
+/** Water tests as single marks, in the basis of the kit; the newest stands with its exact time. */
+function marksOf(facts: LaneFacts, points: Track['points'], fromMs: number): readonly XY[] {
+  const newestMs = facts.atMs ?? fromMs
+  const basis = facts.basis === 'NO2' ? 'NO2' : 'N'
+  const shown = (value: number): number =>
+    facts.lane === 'nitrite' ? nitriteFromN({ nitriteMgLAsN: value, basis }) : value
+  const older = points
+    .filter((point) => point.atMs >= fromMs && point.atMs < newestMs - 60_000)
+    .flatMap((point) => (point.mean === null ? [] : [{ x: point.atMs, y: shown(point.mean) }]))
+  if (facts.value === null || newestMs < fromMs) return older
+  return [...older, { x: newestMs, y: facts.value }]
 }

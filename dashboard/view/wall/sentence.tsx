@@ -6,9 +6,13 @@ import { sentenceFor } from '../../words/house-sentence.ts'
 import { sinceWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
+import { headOf } from '../../words/sentences.ts'
 import { LevelGlyph } from '../glyph.tsx'
 
 const silentMs = 45_000
+/** What can be read from two metres in three lines; the rest stands small below. */
+const lettersOfHead = 110
+const longHead = 75
 
 /** The one sentence on top: the verdict of the house, or that nothing has been heard from it. */
 export function Sentence({ state, reader }: Readonly<{ state: NowView | null; reader: Reader }>) {
@@ -33,14 +37,16 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
     )
   }
   const { level } = state.verdict
+  const { head, rest } = headOf(sentenceFor(state.sentence, reader), lettersOfHead)
   const waiting = waitingEntries.value.length
   return (
     <div class={`sentence sentence-${level}`}>
       <LevelGlyph level={level} />
       <div>
-        <h1>{sentenceFor(state.sentence, reader)}</h1>
+        <h1 class={head.length > longHead ? 'sentence-long' : undefined}>{head}</h1>
         <p class="sentence-more">
           <b>{say.wall.levels[level]}</b>
+          {rest !== '' && <span>{rest}</span>}
           <span>{say.wall.stage[state.stage]}</span>
           {state.virtual && <span class="sentence-virtual">{say.wall.virtual}</span>}
           {waiting > 0 && <span>{say.wall.waiting(waiting)}</span>}

@@ -1,0 +1,116 @@
+import { AxeBuilder } from '@axe-core/playwright'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { fillHall, fillKitchen, ringInHall } from './kitchen.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir, sizes } from './open-house.ts'
+
+let house: OpenHouse
+let alarmId = ''
+beforeAll(async () => {
+  if (!hasChromium) return
+  house = await openHouse()
+  await fillKitchen(house)
+  // Something wherever a screen may be empty: a waiting tank, a refusal, a standing alarm.
+  await house.publish('shoal/balcony/t1/temperature', '19.5')
+  await house.publish('shoal/kitchen/t1/temprature', '24.5').catch(() => undefined)
+  await fillHall(house)
+  alarmId = await ringInHall(house)
+}, 120_000)
+afterAll(async () => house?.close())
+
+const screens = [
+  { name: 'now', path: '/#/now/kitchen', sign: '.lane-digits', as: 'keeper' },
+  { name: 'now, alarm', path: '/#/now/hall', sign: '.strip', as: 'keeper' },
+  { name: 'alarms', path: '/#/alarms/hall', sign: '.strip', as: 'keeper' },
+  { name: 'alarm', path: '/#/alarm/hall/ALARM', sign: '.do-list', as: 'keeper' },
+  { name: 'tests', path: '/#/tests/kitchen', sign: '.pad', as: 'keeper' },
+  { name: 'diary', path: '/#/diary/kitchen', sign: '.deeds', as: 'keeper' },
+  { name: 'probes', path: '/#/probes/kitchen', sign: '.sheet', as: 'keeper' },
+  { name: 'tank', path: '/#/tank/kitchen', sign: '.facts, .sheet', as: 'keeper' },
+  { name: 'house', path: '/#/house/kitchen', sign: '.sheet', as: 'keeper' },
+  { name: 'setup', path: '/#/setup', sign: '.setup-lane', as: 'keeper' },
+  { name: 'first probe', path: '/#/setup/kitchen', sign: '.probe-heard', as: 'keeper' },
+  { name: 'log-in', path: '/', sign: 'form', as: 'stranger' },
+  { name: 'join', path: '/join#WRONG-CODE', sign: '.fault-box', as: 'stranger' }
+] as const
+
+/** Elements that a finger must hit, and are smaller than 48 by 48 in one direction that matters. */
+const smallTargets = `[...document.querySelectorAll('button, a.button, .nav a, .choice, select, input:not([type=checkbox]):not([type=radio])')]
+  .filter((one) => one.offsetParent !== null && !one.classList.contains('skip'))
+  .map((one) => ({ height: one.getBoundingClientRect().height, words: one.textContent }))
+  .filter((one) => one.height < 47.5)`
+
+/** By how many pixels any words or anything to touch reach over the right edge. */
+const sideways = `Math.max(0, ...[...document.querySelectorAll('h1, h2, p, a, button, input, select, label, code, .lane-digits, .lane-unit')]
+  .filter((one) => one.offsetParent !== null && one.closest('.for-ears, .time-rule, pre, .nav ul') === null)
+  .map((one) => Math.round(one.getBoundingClientRect().right - innerWidth)))`
+
+describe.skipIf(!hasChromium)(`every screen is for everyone${needsChromium}`, () => {
+  for (const size of ['tablet', 'large', 'phone'] as const)
+    for (const theme of ['paper', 'night'] as const)
+      test(`axe finds nothing at ${sizes[size].width}x${sizes[size].height} on ${theme}, and every target is 48 px high`, async () => {
+        const keeper = await house.page(size, { theme })
+        const stranger = await house.page(size, { theme, as: 'stranger' })
+        for (const screen of screens) {
+          const page = screen.as === 'keeper' ? keeper : stranger
+          await page.goto(`${house.url}${screen.path.replace('ALARM', alarmId)}`)
+          await page.locator(screen.sign).first().waitFor({ timeout: 20_000 })
+          // The themes differ in colour alone: on night only contrast is looked at again.
+          const axe = new AxeBuilder({ page })
+          const { violations } = await (theme === 'paper'
+            ? axe.withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+            : axe.withRules(['color-contrast'])
+          ).analyze()
+          await page.screenshot({
+            path: `${screensDir}/${screen.name.replaceAll(/[ ,]+/g, '-')}-${size}-${theme}.png`
+          })
+          expect(violations.map(({ id, nodes }) => `${screen.name}: ${id} at ${nodes[0]?.html}`)).toEqual([])
+          expect({ screen: screen.name, small: await page.evaluate(smallTargets) }).toEqual({
+            screen: screen.name,
+            small: []
+          })
+          expect(await page.evaluate(`${sideways} <= 0`), `${screen.name} scrolls sideways`).toBe(true)
+        }
+      }, 300_000)
+
+  test('the keyboard alone reaches the alarm, acknowledges it and types a test', async () => {
+    const page = await house.page('tablet', { path: '/#/now/hall' })
+    await page.locator('.strip-new').waitFor()
+    const focused = () => page.evaluate('document.activeElement?.textContent ?? ""') as Promise<string>
+    const tabTo = async (words: RegExp) => {
+      for (let presses = 0; presses < 60; presses += 1) {
+        await page.keyboard.press('Tab')
+        if (words.test(await focused())) return
+      }
+      throw new Error(`60 presses of Tab did not reach ${words}`)
+    }
+    await tabTo(/^Skip to the page$/)
+    await page.keyboard.press('Enter')
+    await tabTo(/^I have seen it$/)
+    const outline = await page.evaluate('getComputedStyle(document.activeElement).outlineStyle')
+    expect(outline).toBe('solid')
+    await page.keyboard.press('Enter')
+    await page.locator('.strip-new').waitFor({ state: 'hidden' })
+    await tabTo(/^Type in a test$/)
+    await page.keyboard.press('Enter')
+    await page.locator('.pad').waitFor()
+    await page.keyboard.type('0.25')
+    await tabTo(/^Save Ammonia 0.25/)
+    await page.keyboard.press('Enter')
+    await page.getByText('Saved: Ammonia 0.25').waitFor()
+  }, 60_000)
+
+  test('with text at twice its size the phone still scrolls one way only', async () => {
+    const page = await house.page('phone')
+    await page.evaluate(`document.documentElement.style.fontSize = '200%'`)
+    for (const screen of screens.filter(({ as }) => as === 'keeper')) {
+      await page.goto(`${house.url}${screen.path.replace('ALARM', alarmId)}`)
+      await page.locator(screen.sign).first().waitFor({ timeout: 20_000 })
+      const over = await page.evaluate(sideways)
+      expect({ screen: screen.name, over }).toEqual({ screen: screen.name, over: 0 })
+    }
+  }, 60_000)
+
+  test('no page of this house wrote an error', () => {
+    expect(house.faults()).toEqual([])
+  })
+})

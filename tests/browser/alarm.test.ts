@@ -1,0 +1,93 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { fillHall, ringInHall } from './kitchen.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
+
+let house: OpenHouse
+beforeAll(async () => {
+  if (!hasChromium) return
+  house = await openHouse()
+  await fillHall(house)
+}, 120_000)
+afterAll(async () => house?.close())
+
+/** Counts the tones that a page starts, in place of hearing them. */
+const countTones = `
+  window.tones = 0
+  const start = OscillatorNode.prototype.start
+  OscillatorNode.prototype.start = function (...given) { window.tones += 1; return start.apply(this, given) }
+`
+
+describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
+  test('rings on the wall tablet, is acknowledged with one touch, and the phone of the keeper knows', async () => {
+    const invited = (await house.ask('POST', '/api/tablets', { label: 'kitchen wall', role: 'wall' }))
+      .body as {
+      code: string
+    }
+    const wall = await house.page('tablet', { as: 'stranger', path: '/nowhere.txt' })
+    await wall.addInitScript(countTones)
+    await wall.goto(`${house.url}/join#${invited.code}`)
+    await wall.getByRole('link', { name: 'Show the tank' }).click()
+    await wall.getByText('Sound is off: touch to switch it on').click()
+    await wall.getByText('Sound is on').waitFor()
+    expect(await wall.evaluate('window.tones')).toBe(0)
+    await wall.getByRole('link', { name: 'House' }).waitFor({ state: 'hidden' })
+
+    await ringInHall(house)
+    const strip = wall.locator('.strip-new').first()
+    await strip.waitFor({ timeout: 10_000 })
+    await wall.screenshot({ path: `${screensDir}/alarm-wall.png` })
+    const told = await wall.getByRole('alert').first().textContent()
+    expect(told).toContain('ammonia')
+    await expect.poll(() => wall.evaluate('window.tones'), { timeout: 10_000 }).toBeGreaterThan(3)
+
+    await strip.getByRole('button', { name: 'I have seen it' }).tap()
+    await wall.locator('.strip-new').waitFor({ state: 'hidden' })
+    await wall.locator('.strip-seen').first().waitFor()
+    const rung = (await wall.evaluate('window.tones')) as number
+    const phone = await house.page('phone')
+    await phone.locator('.strip-seen').first().waitFor()
+    await phone.locator('.strip-seen a').first().tap()
+    await phone.getByRole('heading', { name: 'Do now' }).waitFor()
+    await phone.getByText('by kitchen wall').waitFor()
+    await phone.screenshot({ path: `${screensDir}/alarm-phone.png`, fullPage: true })
+    // Critical bursts come every seven seconds: after eight a wall that still rang would have begun again.
+    await wall.waitForTimeout(8_000)
+    expect(await wall.evaluate('window.tones')).toBe(rung)
+    await wall.reload()
+    await wall.locator('.strip-seen').first().waitFor()
+    expect(await wall.locator('.strip-new').count()).toBe(0)
+  }, 150_000)
+
+  test('a key that was taken away shows nothing any more', async () => {
+    const list = (await house.ask('GET', '/api/tablets')).body as { id: string; label: string }[]
+    const invited = (await house.ask('POST', '/api/tablets', { label: 'hall', role: 'wall' })).body as {
+      code: string
+    }
+    const hall = await house.page('tablet', { as: 'stranger', path: `/join#${invited.code}` })
+    await hall.getByRole('link', { name: 'Show the tank' }).click()
+    await hall.locator('.lane-place').first().waitFor()
+    const after = (await house.ask('GET', '/api/tablets')).body as { id: string; label: string }[]
+    const added = after.find((one) => !list.some((known) => known.id === one.id))
+    expect(added?.label).toBe('hall')
+    await house.ask('DELETE', `/api/tablets/${added?.id}`)
+    await hall.getByRole('heading', { name: 'Who is there?' }).waitFor({ timeout: 40_000 })
+    expect(await hall.locator('.lane').count()).toBe(0)
+    await hall.goto(`${house.url}/join#${invited.code}`)
+    await hall.reload()
+    await hall.getByText('That did not work.').waitFor()
+  }, 90_000)
+
+  test('the password lets the keeper in, a wrong one says so', async () => {
+    const page = await house.page('phone', { as: 'stranger' })
+    await page.getByLabel('Password of the keeper').fill('not this one')
+    await page.getByRole('button', { name: 'Log in' }).tap()
+    await page.getByText('The password is not right').waitFor()
+    await page.getByLabel('Password of the keeper').fill('four quiet corydoras sleep')
+    await page.getByRole('button', { name: 'Log in' }).tap()
+    await page.locator('.lane-place').first().waitFor()
+  }, 30_000)
+
+  test('no page of this house wrote an error', () => {
+    expect(house.faults()).toEqual([])
+  })
+})
