@@ -40,6 +40,7 @@ export const permissions: Readonly<Record<string, Allowed>> = {
   'PATCH /api/tanks/:tank': keeperOnly,
   'DELETE /api/tanks/:tank': keeperOnly,
   'GET /api/tanks/:tank/now': everyRole,
+  'GET /api/tanks/:tank/history': everyRole,
   'GET /api/tanks/:tank/series/:quantity': everyRole,
   'GET /api/live': everyRole,
 

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { historyView } from '../contract/history-view.ts'
 import { nowView } from '../contract/now-view.ts'
 import { seriesView } from '../contract/series-view.ts'
 import { timeInQuery } from '../contract/time-of.ts'
@@ -43,6 +44,28 @@ export function addPresentRoutes(door: Door, { record, desk, clock }: ApiParts):
   )
 
   door.get(
+    '/api/tanks/:tank/history',
+    {
+      schema: {
+        summary: 'One period: summary, unsafe spells, events, tests, alarms, and an account in plain words',
+        params: z.object({ tank: z.string() }),
+        querystring: z.object({ from: timeInQuery.optional(), to: timeInQuery.optional() }),
+        response: { 200: historyView }
+      }
+    },
+    async (request) => {
+      const tank = await tankOf(record, request.params.tank)
+      const { from, to } = request.query
+      const toMs = to ?? Math.max(clock(), from ?? 0)
+      const fromMs = from ?? toMs - 7 * dayMs
+      checkPeriod(fromMs, toMs)
+      const history = await desk.history({ tankId: tank.id, fromMs, toMs })
+      if (history !== null) return history
+      throw new HouseError('API_NOT_FOUND', `There is no tank "${tank.id}".`)
+    }
+  )
+
+  door.get(
     '/api/tanks/:tank/series/:quantity',
     {
       schema: {
@@ -61,10 +84,7 @@ export function addPresentRoutes(door: Door, { record, desk, clock }: ApiParts):
       const { from, to, points = 500, probe } = request.query
       const toMs = to ?? Math.max(clock(), from ?? 0)
       const fromMs = from ?? toMs - dayMs
-      if (fromMs > toMs)
-        throw badInput([
-          { detail: 'from lies after to; give the earlier time first', pointer: '#/query/from' }
-        ])
+      checkPeriod(fromMs, toMs)
       const series = await record.series({
         tankId: tank.id,
         quantity: request.params.quantity,
@@ -76,4 +96,9 @@ export function addPresentRoutes(door: Door, { record, desk, clock }: ApiParts):
       return { ...series, points: series.points.map((point) => ({ ...point })) }
     }
   )
+}
+
+function checkPeriod(fromMs: number, toMs: number): void {
+  if (fromMs > toMs)
+    throw badInput([{ detail: 'from lies after to; give the earlier time first', pointer: '#/query/from' }])
 }

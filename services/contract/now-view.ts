@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { alarmView } from './alarm-view.ts'
+import { unsafeSpell } from './spell-view.ts'
 
 const flag = z.union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(9)])
 
@@ -81,6 +82,17 @@ export const nowView = z.object({
     dueAtMs: z.number().nullable(),
     words: z.string()
   }),
+  /** What is said without ringing: warnings, questions, what is easily forgotten. */
+  notices: z.array(
+    z.object({
+      notice: z.string(),
+      words: z.string(),
+      asks: z.array(z.string()).optional(),
+      sinceMs: z.number().optional()
+    })
+  ),
+  /** Unsafe spells that go on now. */
+  spells: z.array(unsafeSpell),
   /** Set while hands are in the tank. */
   maintenanceUntilMs: z.number().nullable(),
   /** Made by the virtual tank. */

@@ -1,4 +1,5 @@
 import type { AlarmView } from '../contract/alarm-view.ts'
+import type { HistoryView } from '../contract/history-view.ts'
 import type { NowView } from '../contract/now-view.ts'
 import type { LiveEvent } from '../contract/series-view.ts'
 import type { AppendAnswer, ReadingToStore } from '../tank/record.ts'
@@ -24,6 +25,8 @@ export type WatchDesk = Readonly<{
   tick(): Promise<void>
   now(tankId: string): NowView | null
   alarms(ask: Readonly<{ tankId?: string; state?: string; fromMs?: number }>): Promise<readonly AlarmView[]>
+  /** One period of a tank, worked out from the record; null where there is no such tank. */
+  history(ask: Readonly<{ tankId: string; fromMs: number; toMs: number }>): Promise<HistoryView | null>
   act(ask: AlarmAction): Promise<'done' | 'unknown' | 'wrong-state'>
   /** Whether alarms are being judged: the age of the last finished tick, and the last failure. */
   health(): Readonly<{ lastTickMs: number | null; lastFailure: string | null }>

@@ -11,18 +11,21 @@ import { judgeTestOverdue } from '../watch/test-overdue.ts'
 import type { Bring } from './alarm-board.ts'
 import { type Channel, isFresh } from './channels.ts'
 import type { MinuteScene } from './judge-minute.ts'
+import { isSlowTurn } from './slow-turn.ts'
 
 /** Judges probes against each other, the swing of the water, and what the keeper has left undone. */
 export function judgeKeeping(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts } = scene
-  judgePlausibility(scene, bring)
+  if (isSlowTurn(nowMs)) {
+    judgePlausibility(scene, bring)
+    bring({ kind: 'test-overdue', subject: tankId, found: overdue(scene) })
+  }
   judgeSwing(scene, bring)
   bring({
     kind: 'filter-stopped',
     subject: tankId,
     found: judgeFilterStopped({ events: facts.events, nowMs })
   })
-  bring({ kind: 'test-overdue', subject: tankId, found: overdue(scene) })
   bring({ kind: 'record-at-risk', subject: tankId, found: scene.recordRisk })
 }
 

@@ -3,8 +3,7 @@ import type { TankFacts } from '../cycle/tank-facts.ts'
 import { ewmaByTime } from '../series/ewma.ts'
 import { minuteMs } from '../series/minutes.ts'
 import type { Finding } from '../tank/alarm-record.ts'
-import { type Band, temperatureBand } from '../tank/bands.ts'
-import { type Standing, standingAtMs } from '../tank/stage.ts'
+import { standingAtMs } from '../tank/stage.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import { judgePowerCut } from '../watch/power-cut.ts'
 import { judgeProbeSilent } from '../watch/probe-silent.ts'
@@ -20,6 +19,7 @@ import { judgeKeeping } from './judge-keeping.ts'
 import { judgeWater } from './judge-water.ts'
 import { hushOf, lastChangeMs, maintenanceUntilMs } from './quiet-times.ts'
 import type { SpellBook } from './spell-book.ts'
+import { bandsOfStanding } from './standing-bands.ts'
 
 /** Everything the judgements of one minute look at. */
 export type MinuteScene = Readonly<{
@@ -86,7 +86,7 @@ function probesOf(hearings: readonly Hearing[], board: AlarmBoard): readonly str
 
 function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts, channels, board } = scene
-  const band = bandOf(standingAtMs(facts.standings, nowMs), facts.profile.setpointC)
+  const band = bandsOfStanding(standingAtMs(facts.standings, nowMs), facts.profile.setpointC).temperature
   const channel = channels.voice('temperature', nowMs)
   const isHeard = channel !== null && isFresh(channel, nowMs)
   const smooth = isHeard
@@ -122,16 +122,6 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   })
   bring({ kind: 'water-cold', subject: tankId, found: judgeWaterCold(look('water-cold')) })
   bring({ kind: 'water-warm', subject: tankId, found: judgeWaterWarm(look('water-warm')) })
-}
-
-/** A standing lasts for weeks; its band is worked out once. */
-const bands = new WeakMap<Standing, Band>()
-function bandOf(standing: Standing, setpointC: number | undefined): Band {
-  const known = bands.get(standing)
-  if (known !== undefined) return known
-  const band = temperatureBand({ livestock: standing.livestock, setpointC })
-  bands.set(standing, band)
-  return band
 }
 
 type Temperature = 'water-cold' | 'water-cold-danger' | 'water-warm' | 'water-warm-danger'

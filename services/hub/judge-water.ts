@@ -3,8 +3,7 @@ import { alkalinityAt } from '../cycle/alkalinity.ts'
 import { carriedNitrite } from '../cycle/carried.ts'
 import { around, within } from '../cycle/tank-facts.ts'
 import { minuteMs } from '../series/minutes.ts'
-import { type Band, phBand } from '../tank/bands.ts'
-import { type Standing, standingAtMs } from '../tank/stage.ts'
+import { standingAtMs } from '../tank/stage.ts'
 import { judgeAlkalinityLow } from '../watch/alkalinity-low.ts'
 import { judgeAmmoniaUnsafe } from '../watch/ammonia-unsafe.ts'
 import { judgeChlorinePresent } from '../watch/chlorine-present.ts'
@@ -19,6 +18,8 @@ import { nh3AtTest, nh3TrendAt } from './derive.ts'
 import type { MinuteScene } from './judge-minute.ts'
 import { dropAround, phDaysAt } from './ph-memory.ts'
 import { lastChangeMs } from './quiet-times.ts'
+import { isSlowTurn } from './slow-turn.ts'
+import { bandsOfStanding } from './standing-bands.ts'
 
 const changeExplainsMs = 36 * 60 * minuteMs
 
@@ -36,7 +37,7 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
   const isHeard = channel !== null && isFresh(channel, nowMs)
   const days = channel === null ? null : phDaysAt(facts, channel, nowMs)
   const pH = isHeard ? quarterMedian(channel, nowMs) : null
-  const band = bandOf(standingAtMs(facts.standings, nowMs))
+  const band = bandsOfStanding(standingAtMs(facts.standings, nowMs), facts.profile.setpointC).ph
   const look = (kind: 'ph-crash' | 'ph-falling' | 'ph-out-of-band') => ({
     pH,
     deadband: definitionOf(kind).deadband,
@@ -59,7 +60,7 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
     })
   }
   const kh = around(facts.kh, nowMs).last
-  if (kh === undefined) return
+  if (kh === undefined || !isSlowTurn(nowMs)) return
   bring({
     kind: 'alkalinity-low',
     subject: tankId,
@@ -75,16 +76,6 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
 
 const quarterMedian = (channel: Channel, nowMs: number): number | null =>
   channel.minutes.recentMedian({ toMs: nowMs, count: 15, withinMs: 20 * minuteMs })
-
-/** A standing lasts for weeks; its band is worked out once. */
-const bands = new WeakMap<Standing, Band>()
-function bandOf(standing: Standing): Band {
-  const known = bands.get(standing)
-  if (known !== undefined) return known
-  const band = phBand(standing.livestock)
-  bands.set(standing, band)
-  return band
-}
 
 function judgeAmmonia(scene: MinuteScene, bring: Bring): void {
   const { tankId, board, derived, spells, nowMs } = scene

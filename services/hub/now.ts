@@ -14,6 +14,7 @@ import { alarmViewOf } from './alarm-view.ts'
 import { type Channel, isFresh, trendPerHour } from './channels.ts'
 import { deriveAt } from './derive.ts'
 import { nextStep } from './next-step.ts'
+import { noticesAt } from './notices.ts'
 import { maintenanceUntilMs } from './quiet-times.ts'
 import { sentenceOf, verdictOf } from './sentence.ts'
 import type { TankWatch } from './tank-watch.ts'
@@ -59,6 +60,14 @@ export function nowViewOf(
     sentence: sentenceOf(outlook, verdict),
     verdict: { ...verdict, facts: verdict.facts === undefined ? undefined : { ...verdict.facts } },
     next: nextStep(facts, nowMs),
+    notices: noticesAt(watch, derived, nowMs).map(({ asks, ...notice }) => ({
+      ...notice,
+      ...(asks === undefined ? {} : { asks: [...asks] })
+    })),
+    spells: watch
+      .spells()
+      .filter(({ ongoing }) => ongoing)
+      .map((spell) => ({ ...spell })),
     maintenanceUntilMs: maintenanceUntilMs(facts.events, nowMs),
     virtual: given.virtual
   }

@@ -16,6 +16,21 @@ export function maintenanceUntilMs(events: readonly TankEvent[], nowMs: number):
   return untilMs > nowMs ? untilMs : null
 }
 
+/** So long after hands came out the usual omissions are asked for. */
+const asksAfterWorkMs = 60 * minuteMs
+
+/** When the last work in the tank ended, told or by its time, while that is less than an hour ago; else null. */
+export function workJustDone(events: readonly TankEvent[], nowMs: number): number | null {
+  if (maintenanceUntilMs(events, nowMs) !== null) return null
+  const latest = events.findLast(
+    ({ atMs, kind }) => atMs <= nowMs && (kind === 'maintenance-started' || kind === 'maintenance-ended')
+  )
+  if (latest === undefined) return null
+  const doneMs =
+    latest.kind === 'maintenance-ended' ? latest.atMs : latest.atMs + (latest.data?.minutes ?? 60) * minuteMs
+  return nowMs - doneMs < asksAfterWorkMs ? doneMs : null
+}
+
 /** Why an alarm must keep quiet at a moment; null where nothing explains it. */
 export function hushOf(
   definition: AlarmDefinition,

@@ -1,7 +1,7 @@
 import { carriedNitrite } from '../cycle/carried.ts'
 import { around, type TankFacts, within } from '../cycle/tank-facts.ts'
 import type { Derived } from '../cycle/toxic-ammonia.ts'
-import { phBand, temperatureBand } from '../tank/bands.ts'
+import type { Band } from '../tank/bands.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { judgeChlorinePresent } from '../watch/chlorine-present.ts'
 import {
@@ -15,6 +15,7 @@ import {
 } from '../watch/unsafe-spell.ts'
 import { chlorideAt } from './chloride.ts'
 import { bandSpellLimits, chlorineSpellLimits, nh3SpellLimits, nitriteSpellLimits } from './spell-limits.ts'
+import { bandsOfStanding } from './standing-bands.ts'
 
 /** What was known of the water at one moment. */
 export type WaterAt = Readonly<{
@@ -78,16 +79,17 @@ function samplesOf(
   facts: TankFacts,
   { atMs, nh3, tempC, pH }: WaterAt
 ): Readonly<Record<SpellQuantity, SpellSample | null>> {
-  const { livestock, hasFish } = standingAtMs(facts.standings, atMs)
+  const standing = standingAtMs(facts.standings, atMs)
   const none = { atMs, value: null, low: null, high: null }
-  if (!hasFish) {
+  if (!standing.hasFish) {
     const nothing = { ...none, limits: nh3SpellLimits }
     return { nh3: nothing, nitrite: nothing, chlorine: nothing, temperature: nothing, ph: nothing }
   }
+  const bands = bandsOfStanding(standing, facts.profile.setpointC)
   const nitrite = carriedNitrite(facts, atMs)
   const measured = (
     value: number | null,
-    band: ReturnType<typeof phBand>,
+    band: Band,
     doubt: Readonly<{ error: number; deadband: number }>
   ): SpellSample | null => {
     const limits = bandSpellLimits(band, { value, deadband: doubt.deadband })
@@ -105,11 +107,11 @@ function samplesOf(
       limits: nitriteSpellLimits(chlorideAt(facts, atMs))
     },
     chlorine: chlorineSample(facts, atMs),
-    temperature: measured(tempC, temperatureBand({ livestock, setpointC: facts.profile.setpointC }), {
+    temperature: measured(tempC, bands.temperature, {
       error: 0.5,
       deadband: 0.25
     }),
-    ph: measured(pH, phBand(livestock), { error: 0.1, deadband: 0.1 })
+    ph: measured(pH, bands.ph, { error: 0.1, deadband: 0.1 })
   }
 }
 

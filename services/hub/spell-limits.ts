@@ -13,9 +13,14 @@ export const nh3SpellLimits: SpellLimits = {
   deadband: 0.003
 }
 
+let latest: Readonly<{ chlorideMgL: number | null; limits: SpellLimits }> | null = null
+/** Chloride stays for weeks: its limits are kept for the next minute. */
 export function nitriteSpellLimits(chlorideMgL: number | null): SpellLimits {
+  if (latest !== null && latest.chlorideMgL === chlorideMgL) return latest.limits
   const { watch, act, emergency } = nitriteLimits(chlorideMgL)
-  return { ...above, watch, act, emergency, deadband: 0.02 }
+  const limits = { ...above, watch, act, emergency, deadband: 0.02 }
+  latest = { chlorideMgL, limits }
+  return limits
 }
 
 export const chlorineSpellLimits: SpellLimits = {

@@ -2,6 +2,7 @@ import type { TankRecord } from '../tank/record.ts'
 import type { PersonAsk } from './alarm-board.ts'
 import { alarmsOf } from './alarm-history.ts'
 import type { AlarmAction, TellLive, WatchDesk } from './desk-port.ts'
+import { historyOf } from './history.ts'
 import { nowViewOf } from './now.ts'
 import { reviseDerived, revisedFromMs } from './revise.ts'
 import { readingEvent } from './tank-watch.ts'
@@ -178,6 +179,14 @@ export function makeWatchDesk(
       const asked = [...tanks.values()].filter((tank) => tankId === undefined || tank.tankId === tankId)
       const lists = await Promise.all(asked.map((tank) => alarmsOf(record, tank, { fromMs, nowMs })))
       return lists.flat().filter((alarm) => state === undefined || alarm.state === state)
+    },
+
+    async history({ tankId, fromMs, toMs }) {
+      const tank = (await record.tanks({ archived: true })).find((one) => one.id === tankId)
+      if (tank === undefined) return null
+      const watched = tanks.get(tankId)
+      const alarms = watched === undefined ? [] : await alarmsOf(record, watched, { fromMs, nowMs: clock() })
+      return historyOf(record, { tank, fromMs, toMs, alarms })
     },
 
     async act(ask) {

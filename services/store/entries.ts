@@ -11,7 +11,14 @@ import { makeTestPoints } from './test-points.ts'
 type TestBody = Pick<ManualTest, 'results' | 'note'>
 type EventBody = Pick<TankEvent, 'kind' | 'data' | 'note'>
 type Sort = 'test' | 'event'
-type EntryRow = Readonly<{ key: number; id: string; atMs: number; body: string; amended: number }>
+type EntryRow = Readonly<{
+  key: number
+  id: string
+  atMs: number
+  body: string
+  amended: number
+  enteredAtMs: number
+}>
 type AmendmentRow = Readonly<{ atMs: number; doneBy: string; before: string; withdrawn: number }>
 type NewEntry = Readonly<{
   tankId: string
@@ -25,7 +32,7 @@ type NewEntry = Readonly<{
 }>
 type Added = Readonly<{ id: string; repeated: boolean }>
 
-const columns = 'SELECT key, id, at_ms AS atMs, body, amended FROM entry'
+const columns = 'SELECT key, id, at_ms AS atMs, body, amended, entered_at_ms AS enteredAtMs FROM entry'
 const withNote = (note: string | undefined) => (note === undefined || note === '' ? {} : { note })
 const testBody = ({ results, note }: TestBody): TestBody => ({ results, ...withNote(note) })
 const eventBody = ({ kind, data, note }: EventBody): EventBody => ({
@@ -34,17 +41,22 @@ const eventBody = ({ kind, data, note }: EventBody): EventBody => ({
   ...withNote(note)
 })
 const amendedMark = (row: EntryRow) => (row.amended === 1 ? { amended: true } : {})
+/** Written down so much after its time, an entry was not known while things went on. */
+const lateMs = 600_000
+const lateMark = ({ atMs, enteredAtMs }: EntryRow) => (enteredAtMs - atMs > lateMs ? { enteredAtMs } : {})
 const testOf = (row: EntryRow): ManualTest => ({
   id: row.id,
   takenAtMs: row.atMs,
   ...(JSON.parse(row.body) as TestBody),
-  ...amendedMark(row)
+  ...amendedMark(row),
+  ...lateMark(row)
 })
 const eventOf = (row: EntryRow): TankEvent => ({
   id: row.id,
   atMs: row.atMs,
   ...(JSON.parse(row.body) as EventBody),
-  ...amendedMark(row)
+  ...amendedMark(row),
+  ...lateMark(row)
 })
 
 /** Tests and events: what a person typed. Nothing is overwritten; an amendment keeps what was before. */

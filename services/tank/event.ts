@@ -55,4 +55,6 @@ export type TankEvent = Readonly<{
   data?: EventData | undefined
   note?: string | undefined
   amended?: boolean | undefined
+  /** When it was written down, where that was long after its time. */
+  enteredAtMs?: number | undefined
 }>

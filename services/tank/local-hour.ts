@@ -1,8 +1,26 @@
-const hourMs = 3_600_000
+const quarterMs = 900_000
+const known = new Map<string, Map<number, number>>()
+const mostKnown = 5000
 const formats = new Map<string, Intl.DateTimeFormat>()
 
 /** The hour of day, 0 to 23, that a clock in the tank's time zone shows; UTC where the zone is unknown. */
 export function localHour(atMs: number, timeZone: string): number {
+  // Every offset in use is a multiple of a quarter of an hour.
+  const quarter = Math.floor(atMs / quarterMs)
+  let hours = known.get(timeZone)
+  if (hours === undefined) {
+    hours = new Map()
+    known.set(timeZone, hours)
+  }
+  const before = hours.get(quarter)
+  if (before !== undefined) return before
+  if (hours.size >= mostKnown) hours.clear()
+  const hour = readClock(atMs, timeZone)
+  hours.set(quarter, hour)
+  return hour
+}
+
+function readClock(atMs: number, timeZone: string): number {
   let format = formats.get(timeZone)
   if (format === undefined) {
     format = formatOf(timeZone)
@@ -25,6 +43,3 @@ export function isDawn(hour: number, lightsOn: string | undefined): boolean {
   const on = lightsOn === undefined ? 7 : Number(lightsOn.slice(0, 2))
   return (on - 1 - hour + 48) % 24 < 3
 }
-
-/** The start of the whole hour in which a moment lies. */
-export const hourStart = (atMs: number): number => Math.floor(atMs / hourMs) * hourMs

@@ -24,4 +24,6 @@ export type ManualTest = Readonly<{
   results: readonly TestResult[]
   note?: string | undefined
   amended?: boolean | undefined
+  /** When it was written down, where that was long after its time. */
+  enteredAtMs?: number | undefined
 }>

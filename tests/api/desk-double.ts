@@ -53,6 +53,8 @@ const nowOf = (tankId: string, atMs: number): NowView => ({
   sentence: 'No probe has spoken yet.',
   verdict: { level: 'unknown', because: 'no-readings' },
   next: { step: 'add-probe', dueAtMs: null, words: 'Connect a probe.' },
+  notices: [],
+  spells: [],
   maintenanceUntilMs: null,
   virtual: false
 })
@@ -90,6 +92,10 @@ export function makeDeskDouble(ask: Readonly<{ clock: () => number }>): DeskDoub
     tick: async () => undefined,
     now: (tankId) => nowOf(tankId, ask.clock()),
     alarms: async () => [coldWater],
+    history: async ({ tankId, fromMs, toMs }) => ({
+      ...{ tankId, fromMs, toMs, summary: [], spells: [], noLonger: [] },
+      ...{ events: [], tests: [], alarms: [coldWater], account: ['No probe was heard in this time.'] }
+    }),
     act: async (action) => {
       acted.push(action)
       if (action.id !== coldWater.id) return 'unknown'
