@@ -95,7 +95,7 @@ const rules: Readonly<Record<UpkeepTask, Rule>> = {
     words:
       'Rinse it, hold it in fresh buffer 7 and then 4 (or 9), and compare. Buffer that was used goes away.',
     caution: 'Buffers and cleaning acid: gloves, eyes, never mixed, never into the tank.',
-    everyMs: ({ hasPhProbe }) => (hasPhProbe ? 30 * dayMs : null),
+    everyMs: ({ stage, hasPhProbe }) => (hasPhProbe && stage !== 'dry' ? 30 * dayMs : null),
     lastDoneMs: lastEvent(({ kind }) => kind === 'probe-cleaned' || kind === 'probe-changed')
   },
   'filter-care': {

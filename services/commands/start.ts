@@ -6,6 +6,7 @@ import { openRecord } from '../store/open-record.ts'
 import { readWords } from './arguments.ts'
 import { checkBeforeStart } from './preflight.ts'
 import { listensOf, openRunningHouse, type RunningHouse } from './running-house.ts'
+import { startServiceWatchdog } from './service-watchdog.ts'
 
 /** Starts the whole service and keeps it running until it is told to stop. */
 export async function start(words: readonly string[]): Promise<number> {
@@ -24,16 +25,23 @@ export async function start(words: readonly string[]): Promise<number> {
   const setupCode = newSetupCode()
   const version = ownVersion()
   const stopped = makeStopper()
+  const log = makeLog(config.logLevel)
   const house = await openRunningHouse({
     config,
     setupCode,
     version,
-    log: makeLog(config.logLevel),
+    log,
     clock: Date.now,
     onRecordLost: stopped.fail
   })
+  const stopWatchdog = startServiceWatchdog({
+    environment: process.env,
+    health: house.desk.health,
+    clock: Date.now,
+    onFault: (err) => log.warn({ event: 'watchdog-not-told', err })
+  })
   process.stdout.write(banner({ house, setupCode, version, dataDir: config.dataDir }))
-  return stopped.until(house)
+  return stopped.until(house).finally(stopWatchdog)
 }
 
 /** Log lines are JSON on standard error, so that standard output stays readable. */

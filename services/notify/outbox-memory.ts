@@ -27,12 +27,17 @@ export function makeOutboxMemory(record: Pick<TankRecord, 'messages' | 'noteMess
     kept.set(message.id, { ...message, state, dueAtMs, progress, fates: listOf(fate) })
   }
 
+  /** Writes down what was done meanwhile; where that still fails, memory goes on holding it. */
   async function settle(message: OutboxMessage, done: OutboxMessage): Promise<OutboxMessage> {
     const { state, dueAtMs, progress } = done
     const fate = done.fates.at(-1)
     const step = { id: message.id, state, dueAtMs, progress }
-    await record.noteMessages([fate === undefined ? step : { ...step, fate }])
-    kept.delete(message.id)
+    try {
+      await record.noteMessages([fate === undefined ? step : { ...step, fate }])
+      kept.delete(message.id)
+    } catch {
+      // The disk is still full. One message that cannot be written down must not hold up the others.
+    }
     return { ...message, ...step }
   }
 
@@ -40,14 +45,13 @@ export function makeOutboxMemory(record: Pick<TankRecord, 'messages' | 'noteMess
     dueAt: async (nowMs) => {
       const stored = await record.messages({ state: 'waiting', dueByMs: nowMs, limit: mostMessages })
       if (kept.size === 0) return stored
-      const present: OutboxMessage[] = []
+      const present = new Map<string, OutboxMessage>()
       for (const message of stored) {
         const done = kept.get(message.id)
-        present.push(done === undefined ? message : await settle(message, done))
+        present.set(message.id, done === undefined ? message : await settle(message, done))
       }
-      return [...present, ...kept.values()].filter(
-        ({ state, dueAtMs }) => state === 'waiting' && dueAtMs <= nowMs
-      )
+      for (const message of kept.values()) present.set(message.id, message)
+      return [...present.values()].filter(({ state, dueAtMs }) => state === 'waiting' && dueAtMs <= nowMs)
     },
     note: async (notes, of) => {
       if (notes.length === 0) return

@@ -104,7 +104,9 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
     const minute = Math.floor(nowMs / minuteMs)
     if (minute !== lookedMinute) {
       lookedMinute = minute
-      await lookOver(look, nowMs)
+      await lookOver(look, nowMs).catch((err: unknown) =>
+        ports.log.warn({ event: 'outbox-not-looked-over', err })
+      )
     }
     finished = new Set()
     const due = await outbox.dueAt(nowMs)

@@ -7,6 +7,7 @@ import { type Ask, freePort, loginAt, password, until } from '../wire/house-proc
 /** The whole house in this process, on real ports and a real disk, under a clock that the story moves. */
 export type SteppedHouse = Readonly<{
   url: string
+  mqttUrl: string
   ask: Ask
   nowMs: () => number
   advance: (ms: number) => Promise<void>
@@ -56,11 +57,13 @@ export async function openSteppedHouse(
   }
   return {
     url,
+    mqttUrl: `mqtt://127.0.0.1:${mqttPort}`,
     ask: (method, path, body) => open_.ask(method, path, body),
     nowMs: () => nowMs,
     advance: async (ms) => {
       nowMs += ms
       await open_.house.desk.tick()
+      await open_.house.office.tick()
     },
     publish: async (probe, quantity, value) => {
       await open_.board.publishAsync(`shoal/kitchen/${probe}/${quantity}`, String(value), { qos: 1 })
