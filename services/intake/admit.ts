@@ -17,7 +17,7 @@ export type ClockMark = Readonly<{
   probe: string
   quantity: Quantity
   clientId: string
-  why: 'out-of-range' | 'stands-still'
+  why: 'out-of-range' | 'stands-still' | 'runs-behind'
   /** What the board said; null where it said a time relative to now. */
   deviceAtMs: number | null
   atMs: number
