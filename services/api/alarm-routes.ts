@@ -1,3 +1,4 @@
+import type { FastifyRequest } from 'fastify'
 import { z } from 'zod'
 import { alarmActionBody, alarmView, shelveBody } from '../contract/alarm-view.ts'
 import { timeInQuery } from '../contract/time-of.ts'
@@ -5,7 +6,6 @@ import { HouseError } from '../errors.ts'
 import type { AlarmAction } from '../hub/desk-port.ts'
 import { alarmStates } from '../tank/alarm-names.ts'
 import type { ApiParts, Door } from './api-parts.ts'
-import type { Visitor } from './sessions.ts'
 import { tankOf } from './tank-lookup.ts'
 
 const oneAlarm = z.object({ id: z.string().max(100) })
@@ -44,8 +44,10 @@ export function addAlarmRoutes(door: Door, { record, desk, log }: ApiParts): voi
     }
   )
 
-  async function act(visitor: Visitor | null, ask: Omit<AlarmAction, 'by'>): Promise<void> {
-    const by = visitor?.label ?? 'nobody'
+  async function act(request: FastifyRequest, ask: Omit<AlarmAction, 'by'>): Promise<void> {
+    const { visitor } = request
+    // Who and from where: a kitchen tablet and a telephone far away are not the same news.
+    const by = `${visitor?.label ?? 'nobody'}, from ${request.ip}`
     const outcome = await desk.act({ ...ask, by })
     log.info({ event: 'alarm-action', action: ask.action, alarm: ask.id, outcome, role: visitor?.role })
     if (outcome === 'unknown')
@@ -68,7 +70,7 @@ export function addAlarmRoutes(door: Door, { record, desk, log }: ApiParts): voi
       { schema: { summary, params: oneAlarm, body: alarmActionBody.nullish(), response: { 204: z.null() } } },
       async (request, reply) => {
         const note = request.body?.note
-        await act(request.visitor, { id: request.params.id, action, ...(note === undefined ? {} : { note }) })
+        await act(request, { id: request.params.id, action, ...(note === undefined ? {} : { note }) })
         return reply.code(204).send(null)
       }
     )
@@ -85,7 +87,7 @@ export function addAlarmRoutes(door: Door, { record, desk, log }: ApiParts): voi
     },
     async (request, reply) => {
       const { minutes, note } = shelveBody.parse(request.body ?? {})
-      await act(request.visitor, {
+      await act(request, {
         id: request.params.id,
         action: 'shelve',
         minutes,

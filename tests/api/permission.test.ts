@@ -212,6 +212,10 @@ describe('a wall tablet', () => {
     const wall = await house.enter('wall')
     const done = await house.ask('POST', `/api/alarms/${coldWater.id}/acknowledge`, { cookie: wall })
     expect(done.status).toBe(204)
-    expect(house.desk.acted.at(-1)).toEqual({ id: coldWater.id, action: 'acknowledge', by: 'wall' })
+    expect(house.desk.acted.at(-1)).toEqual({
+      id: coldWater.id,
+      action: 'acknowledge',
+      by: 'wall, from 127.0.0.1'
+    })
   })
 })
