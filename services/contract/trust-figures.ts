@@ -78,6 +78,7 @@ pH at rest with the air | phreeqpython 1.6.2 (PHREEQC, phreeqc.dat), 0.5 to 15 d
 Mixing of two waters | phreeqpython 1.6.2 (PHREEQC, phreeqc.dat), 0.5 to 15 dKH with its ions | independent | 12 | 0.0061 | absolute | pH
 Toxic share of ammonia | phreeqpython 1.6.2 (PHREEQC, phreeqc.dat) | independent | 45 | 0.0042 | relative | 
 Nitrite of a dose | odex 2.0.4, Gragg-Bulirsch-Stoer extrapolation at 1e-11 | independent | 480 | 5.8e-7 | absolute | mg N/L
+Buffers | 7.000 phosphate of a public firmware header, 0 to 30 degC | independent | 7 | 0.004 | absolute | pH
 Buffers | JIS Z 8802:2011, four NIST buffers as a maker of meters prints them | independent | 36 | 0.012 | absolute | pH
 Buffers | Hetzer, Durst, Robinson & Bates 1977, formula for phthalate (abstract) | independent | 51 | 0.01 | absolute | pH
 `

@@ -252,6 +252,26 @@ describe('over its whole range', () => {
     expect(Math.abs(must(saturationPressurePa(25)) / 3169 - 1)).toBeLessThan(0.004)
   })
 
+  test('no entry of a buffer table stands out from the curve through its neighbours by more than rounding explains', () => {
+    for (const buffer of bufferNames) {
+      const rows: readonly (readonly [number, number])[] = bufferTables[buffer].rows
+      // The cubic through the two neighbours on each side multiplies their rounding by at most about three.
+      const rounding = 0.5 * (buffer.startsWith('nist') ? 0.001 : 0.01)
+      for (let i = 2; i < rows.length - 2; i += 1) {
+        const [tempC, pH] = rows[i] as readonly [number, number]
+        const around = [i - 2, i - 1, i + 1, i + 2].map((k) => rows[k] as readonly [number, number])
+        const curve = around.reduce((sum, [t, p]) => {
+          const weight = around.reduce(
+            (product, [u]) => (u === t ? product : (product * (tempC - u)) / (t - u)),
+            1
+          )
+          return sum + weight * p
+        }, 0)
+        expect(Math.abs(curve - pH), `${buffer} at ${tempC}`).toBeLessThan(4 * rounding)
+      }
+    }
+  })
+
   test('each buffer is met at every entry of its table and lies between its neighbours everywhere else', () => {
     for (const buffer of bufferNames) {
       const { rows } = bufferTables[buffer]
