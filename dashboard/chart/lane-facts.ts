@@ -22,6 +22,8 @@ export type LaneFacts = Readonly<{
   lastKnown: boolean
   /** The newest reading is marked suspect or failed. */
   doubtful: boolean
+  /** The house itself has not been heard: everything on the page is old. */
+  houseSilent: boolean
   trendPerHour: number | null
   direction: 'up' | 'down' | 'steady' | null
   band: LaneBand
@@ -37,6 +39,17 @@ export type LaneBand = Readonly<{
   dangerLow: number | null
   dangerHigh: number | null
 }>
+
+/** The same lane once the house has fallen silent: nothing of it is the present any more. */
+export const grownOld = (facts: LaneFacts): LaneFacts => ({
+  ...facts,
+  stale: true,
+  houseSilent: true,
+  trendPerHour: null,
+  direction: null,
+  hoursToEdge: null,
+  edge: null
+})
 
 const openBand: LaneBand = { low: null, high: null, dangerLow: null, dangerHigh: null }
 /** Slower than this counts as steady: less than the noise of common probes over an hour. Common practice, no source. */
@@ -75,6 +88,7 @@ const nothing = (lane: LaneName, band: LaneBand): LaneFacts => ({
   stale: false,
   lastKnown: false,
   doubtful: false,
+  houseSilent: false,
   trendPerHour: null,
   direction: null,
   band,

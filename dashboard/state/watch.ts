@@ -1,4 +1,4 @@
-import { batch, signal } from '@preact/signals'
+import { batch, computed, signal } from '@preact/signals'
 import type { NowView } from '../../services/contract/now-view.ts'
 import type { LiveEvent } from '../../services/contract/series-view.ts'
 import { appendLive, type TrackPoint } from '../chart/lane-columns.ts'
@@ -7,7 +7,7 @@ import { type Live, openLive } from '../feed/live.ts'
 import { flushOutbox } from './entries.ts'
 import { calls, loadHouse, loadTanks, me } from './house.ts'
 import { recall, remember } from './memory.ts'
-import { houseNowMs, tuneClock } from './pulse.ts'
+import { houseNowMs, nowMs, tuneClock } from './pulse.ts'
 import { goTo } from './route.ts'
 
 export type Track = Readonly<{ stepMs: number; points: readonly TrackPoint[] }>
@@ -16,6 +16,11 @@ export type Tracks = Readonly<Partial<Record<LaneName, Track>>>
 /** The state of the line to the house. */
 export const line = signal<'connecting' | 'open' | 'lost'>('connecting')
 export const lastWordMs = signal<number | null>(null)
+/** Nothing at all has been heard from the house for longer than its heartbeat allows. */
+export const isHouseSilent = computed(
+  () => lastWordMs.value !== null && nowMs.value - lastWordMs.value > silentMs
+)
+const silentMs = 45_000
 export const now = signal<NowView | null>(null)
 export const tracks = signal<Tracks>({})
 /** Tanks whose readings wait for "make this tank". */

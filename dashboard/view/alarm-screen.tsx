@@ -54,7 +54,11 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
           <p class="alarm-urgency">
             <b>{say.alarm.priority[alarm.priority]}</b>{' '}
             <span>{say.alarm.raised(moment(alarm.raisedAtMs))}</span>{' '}
-            <span>{say.alarm.state[alarm.state]}</span>
+            <span>
+              {alarm.clearedAtMs === null
+                ? say.alarm.state[alarm.state]
+                : say.alarm.cleared(moment(alarm.clearedAtMs))}
+            </span>
           </p>
           <h1>{what.head}</h1>
           {what.rest !== '' && <p class="alarm-more">{what.rest}</p>}

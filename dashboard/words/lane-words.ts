@@ -55,9 +55,9 @@ export function laneWords(facts: LaneFacts, nowMs: number, reader: Reader): Lane
     facts.about && facts.low !== null && facts.high !== null && facts.high > facts.low
       ? say.wall.between(doubtDigits(facts, facts.low, reader), doubtDigits(facts, facts.high, reader))
       : ''
-  const place = placeWords(facts)
+  const place = placeWords(facts, nowMs, reader)
   const trend = trendWords(facts, reader)
-  const age = ageWords(facts, nowMs, reader)
+  const age = ageWords(facts, nowMs)
   const edge = (limit: number | null): string => (limit === null ? '' : edgeDigits(facts, limit, reader))
   const spoken = [before, value?.spoken ?? '', doubt === '' ? '' : `(${doubt})`].filter((part) => part !== '')
   const sentence = [spoken.join(' '), place, trend, age].filter((part) => part !== '').join(', ')
@@ -92,10 +92,11 @@ function edgeDigits(facts: LaneFacts, limit: number, reader: Reader): string {
   return showLaneValue(facts, limit, reader).digits
 }
 
-function placeWords(facts: LaneFacts): string {
+function placeWords(facts: LaneFacts, nowMs: number, reader: Reader): string {
+  if (facts.houseSilent) return say.wall.oldPage
   if (facts.source === 'unknown') return say.wall.unknownPlace
   if (facts.lastKnown) return say.wall.lastKnownPlace
-  if (facts.stale) return say.wall.silent
+  if (facts.stale && facts.atMs !== null) return say.wall.silentSince(sinceWords(facts.atMs, nowMs, reader))
   if (facts.doubtful) return say.wall.doubtful
   if (facts.place === 'none' && isFromZero(facts)) return say.wall.place.noFish
   return say.wall.place[facts.place]
@@ -123,13 +124,11 @@ function rateOf(facts: LaneFacts, trendPerHour: number, reader: Reader): string 
   return digitsOf(Math.abs(trendPerHour), 4, reader)
 }
 
-function ageWords(facts: LaneFacts, nowMs: number, reader: Reader): string {
+function ageWords(facts: LaneFacts, nowMs: number): string {
   if (facts.atMs === null) return ''
   if (facts.lastKnown) return say.wall.lastKnown
   if (facts.source === 'probe')
-    return facts.stale
-      ? say.wall.silentSince(sinceWords(facts.atMs, nowMs, reader))
-      : say.wall.heard(agoWords(nowMs - facts.atMs))
+    return facts.stale && !facts.houseSilent ? '' : say.wall.heard(agoWords(nowMs - facts.atMs))
   if (facts.source === 'test') return say.wall.tested(agoWords(nowMs - facts.atMs))
   return say.wall.fromTest(agoWords(nowMs - facts.atMs))
 }

@@ -79,6 +79,8 @@ describe.skipIf(!hasChromium)(`the wall view${needsChromium}`, () => {
     await page.context().setOffline(true)
     await page.clock.runFor(70_000)
     await page.getByRole('heading', { name: /No word from the watch since/ }).waitFor()
+    expect(await page.locator('.lane-fine, .lane-out').count()).toBe(0)
+    await page.locator('[data-lane=temperature]').getByText('not up to date').waitFor()
     await page.screenshot({ path: `${screensDir}/wall-no-word.png` })
     await page.context().setOffline(false)
     await page.clock.runFor(40_000)

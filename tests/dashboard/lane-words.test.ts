@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type LaneName, laneFacts } from '../../dashboard/chart/lane-facts.ts'
+import { grownOld, type LaneName, laneFacts } from '../../dashboard/chart/lane-facts.ts'
 import { laneWords } from '../../dashboard/words/lane-words.ts'
 import { plainReader } from '../../dashboard/words/reader.ts'
 import type { NowView, ReadingNow } from '../../services/contract/now-view.ts'
@@ -88,7 +88,14 @@ describe('a lane fed by a probe', () => {
   test('three beats without a word make it silent, whatever the house said when last asked', () => {
     const quiet = tank({ readings: { temperature: reading({ atMs: nowMs - 13.5 * hourMs }) } })
     const words = told('temperature', quiet)
-    expect([words.place, words.trend, words.age]).toEqual(['silent', '', 'silent since 03:12'])
+    expect([words.place, words.trend, words.age]).toEqual(['silent since 03:12', '', ''])
+  })
+  test('when the house itself is silent nothing stands as the present any more', () => {
+    const steady = tank({ readings: { temperature: reading() } })
+    const facts = grownOld(laneFacts('temperature', steady, nowMs))
+    const words = laneWords(facts, nowMs, reader)
+    expect(facts.stale).toBe(true)
+    expect([words.place, words.trend, words.age]).toEqual(['not up to date', '', 'heard 20 s ago'])
   })
   test('a retained value of unknown age is told as last known', () => {
     const old = tank({ readings: { temperature: reading({ lastKnown: true, stale: true }) } })

@@ -5,6 +5,7 @@ import { changeSettings, logOut } from '../../state/door.ts'
 import { me } from '../../state/house.ts'
 import { armSound, sound, trySound } from '../../state/sound.ts'
 import { chooseTheme, theme, themes } from '../../state/theme.ts'
+import { wake } from '../../state/wake.ts'
 import { say } from '../../words/say.ts'
 import { Check, Choice, FaultBox } from '../form/field.tsx'
 import { SoundState } from '../wall/sound-state.tsx'
@@ -83,6 +84,7 @@ export function HouseScreen() {
               {say.house.trySound}
             </button>
           </div>
+          {wake.value !== 'kept' && <p class="soft">{say.wall.screenMaySleep}</p>}
           <h2>{say.house.network}</h2>
           <Check
             label={say.house.networkIn}

@@ -1,8 +1,8 @@
 import type { NowView } from '../../../services/contract/now-view.ts'
-import { type LaneFacts, type LaneName, laneFacts } from '../../chart/lane-facts.ts'
+import { grownOld, type LaneFacts, type LaneName, laneFacts } from '../../chart/lane-facts.ts'
 import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
-import type { Track } from '../../state/watch.ts'
+import { isHouseSilent, type Track } from '../../state/watch.ts'
 import { type LaneWords, laneWords } from '../../words/lane-words.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
@@ -20,7 +20,8 @@ type Given = Readonly<{
 
 /** One quantity: the lane with its last 24 hours, and the present standing large at its end. */
 export function Lane({ lane, now, track, nowMs, hourMarks, reader }: Given) {
-  const facts = laneFacts(lane, now, nowMs)
+  const heard = laneFacts(lane, now, nowMs)
+  const facts = isHouseSilent.value && heard.source !== 'none' ? grownOld(heard) : heard
   const words = laneWords(facts, nowMs, reader)
   if (facts.source === 'none') return <DryLane lane={lane} name={words.name} />
   const titleId = `lane-${lane}`

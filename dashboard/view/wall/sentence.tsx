@@ -1,7 +1,7 @@
 import type { NowView } from '../../../services/contract/now-view.ts'
 import { waitingEntries } from '../../state/entries.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { lastWordMs, line } from '../../state/watch.ts'
+import { isHouseSilent, lastWordMs, line } from '../../state/watch.ts'
 import { sentenceFor } from '../../words/house-sentence.ts'
 import { sinceWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
@@ -9,7 +9,6 @@ import { say } from '../../words/say.ts'
 import { headOf } from '../../words/sentences.ts'
 import { LevelGlyph } from '../glyph.tsx'
 
-const silentMs = 45_000
 /** What can be read from two metres in three lines; the rest stands small below. */
 const lettersOfHead = 110
 const longHead = 75
@@ -17,7 +16,7 @@ const longHead = 75
 /** The one sentence on top: the verdict of the house, or that nothing has been heard from it. */
 export function Sentence({ state, reader }: Readonly<{ state: NowView | null; reader: Reader }>) {
   const heardMs = lastWordMs.value
-  const isSilent = heardMs !== null && nowMs.value - heardMs > silentMs
+  const isSilent = isHouseSilent.value
   if (state === null || isSilent) {
     const isLost = isSilent || line.value === 'lost'
     return (
@@ -25,7 +24,7 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
         <LevelGlyph level="unknown" />
         <div role="status">
           <h1>
-            {isSilent
+            {isSilent && heardMs !== null
               ? say.wall.noWord(sinceWords(heardMs, nowMs.value, reader))
               : isLost
                 ? say.wall.noWordYet

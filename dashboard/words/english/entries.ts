@@ -19,7 +19,6 @@ export const entry = {
   amend: 'Change',
   amended: 'changed later',
   history: 'Before',
-  nothingYet: 'Nothing written down yet.',
   waiting: 'waits to be sent'
 } as const
 
@@ -73,9 +72,7 @@ export const tests = {
   point: 'decimal point',
   erase: 'Erase',
   clear: 'Clear',
-  nothingTyped: 'Type what the kit shows',
   tooMany: 'That is more than this test can show.',
-  tray: 'To be saved',
   saveWhat: (what: string) => `Save ${what}`,
   saveNothing: 'Nothing typed yet',
   label: (parts: readonly string[]) => parts.join(', '),
@@ -130,7 +127,6 @@ export const diary = {
     'Tap water may hold chlorine or chloramine, which burn gills. Conditioner makes it harmless.',
   yes: 'Yes',
   no: 'No',
-  notNeeded: 'No, and this water needs none',
   tapTemp: (unit: string) => `Temperature of the new water in ${unit}, if you know it`,
   treated: 'Was the water treated?',
   pinches: 'Pinches, if you count them',

@@ -17,8 +17,7 @@ export const frame = {
   awayWhat:
     'This page keeps trying. Is the computer that runs the watch switched on, and on the same network?',
   tryAgain: 'Try now',
-  broken: 'This screen could not be loaded.',
-  notAllowed: 'This device may only look. Ask the keeper.'
+  broken: 'This screen could not be loaded.'
 } as const
 
 export const problem = {
@@ -104,7 +103,6 @@ export const house = {
   qrAlt: 'The address as a square code to scan',
   end: 'Take the key away',
   seen: (ago: string) => `last seen ${ago}`,
-  you: 'this screen',
   noTablets: 'No screen has joined yet.',
   boards: 'Boards',
   boardsWhat: 'A board on your network needs a name and a password to publish.',

@@ -67,7 +67,6 @@ export const setup = {
   room: (unit: string) => `Room around the tank, in ${unit}, roughly`,
   fishTitle: 'Which fish live there?',
   fishLead: 'Scientific names keep two fish apart that share a common name.',
-  fishNone: 'No fish yet: go on. Add them in the diary on the day they come.',
   addFish: 'Add a species',
   removeFish: 'Remove',
   fishName: 'Scientific name',

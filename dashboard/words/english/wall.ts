@@ -45,7 +45,7 @@ export const wall = {
     none: 'no limits set',
     noFish: 'no fish, no limit'
   },
-  silent: 'silent',
+  oldPage: 'not up to date',
   lastKnownPlace: 'age unknown',
   doubtful: 'this reading is doubted',
   unknownPlace: 'unknown',
@@ -63,7 +63,6 @@ export const wall = {
   fromTest: (ago: string) => `from the test ${ago}`,
   bankHigh: (limit: string) => `upper edge ${limit}`,
   bankLow: (limit: string) => `lower edge ${limit}`,
-  daylong: 'the last 24 hours',
   nowWord: 'now',
   chart: (lane: string, sentence: string) => `${lane} over the last 24 hours. ${sentence}`,
   next: 'Next',
