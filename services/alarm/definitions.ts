@@ -82,7 +82,8 @@ export const definitions = {
   },
   'probe-silent': {
     kind: 'probe-silent',
-    condition: 'A probe has not been heard for three of its own intervals, and for at least five minutes.',
+    condition:
+      'A probe has not been heard for three of its own intervals, and for at least a minute and a half.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 5 * minuteMs,

@@ -33,6 +33,17 @@ export const waterOf = (nh3: Derived, atMs: number): WaterAt => ({
   pH: nh3.from.pHFrom === 'probe' ? Number(nh3.from.pH) : null
 })
 
+/** Whether anything was unsafe then, or not yet clearly back: a spell that goes on has no safe half hour in it. */
+export function isUneasyAt(facts: TankFacts, water: WaterAt): boolean {
+  const samples = samplesOf(facts, water)
+  return spellQuantities.some((quantity) => {
+    const sample = samples[quantity]
+    if (sample === null || sample.value === null) return false
+    const { side, watch, deadband } = sample.limits
+    return side === 'above' ? sample.value > watch - deadband : sample.value < watch + deadband
+  })
+}
+
 /** The unsafe spells of one tank, moment by moment. Without fish there are none. */
 export type SpellBook = Readonly<{
   look: (facts: TankFacts, water: WaterAt) => void

@@ -11,8 +11,8 @@ export type Hearing = Readonly<{
   everyMs: number
 }>
 
-/** A probe counts as silent after three of its intervals, and never before five minutes. */
-export const silentAfterMs = (everyMs: number): number => Math.max(3 * everyMs, 5 * minuteMs)
+/** A probe counts as silent after three of its intervals, and never before a minute and a half. */
+export const silentAfterMs = (everyMs: number): number => Math.max(3 * everyMs, 1.5 * minuteMs)
 
 /** Whether a word that should have come by now did not: a little over one interval. */
 export const isOverdue = (hearing: Hearing, nowMs: number): boolean =>

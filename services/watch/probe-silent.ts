@@ -5,7 +5,7 @@ import type { Judged } from './judged.ts'
 const waitForOthersMs = 60_000
 
 /**
- * A probe has not been heard for three of its intervals (at least five minutes), on any of its quantities.
+ * A probe has not been heard for three of its intervals (at least a minute and a half), on any of its quantities.
  * Judged on arrival, not on the time a reading carries.
  */
 export function judgeProbeSilent(

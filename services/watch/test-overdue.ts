@@ -19,7 +19,7 @@ export function judgeTestOverdue(
   if (everyMs === null) return null
   const ages = (['ammonia', 'nitrite'] as const).map((quantity) => {
     const testedMs = quantity === 'ammonia' ? given.ammoniaMs : given.nitriteMs
-    return { quantity, testedMs, fromMs: Math.max(testedMs ?? dueSinceMs, dueSinceMs - everyMs) }
+    return { quantity, testedMs, fromMs: Math.max(testedMs ?? dueSinceMs - everyMs, dueSinceMs - everyMs) }
   })
   const late = ages.filter(({ fromMs }) => nowMs - fromMs > 1.5 * everyMs)
   const [first] = late

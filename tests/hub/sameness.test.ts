@@ -51,7 +51,9 @@ test('the hard day rings each of its troubles once', () => {
     'water-cold': 1,
     'probe-silent': 1,
     'power-cut': 1,
-    'ammonia-unsafe': 1
+    'ammonia-unsafe': 1,
+    'ph-out-of-band': 1,
+    'temperature-swing': 1
   })
 })
 

@@ -204,9 +204,9 @@ describe('the desk over a real record', () => {
       nowMs += minuteMs
       await desk.tick()
     }
-    expect(desk.now('kitchen')?.alarms.map(({ kind, priority }) => `${kind} ${priority}`)).toEqual([
-      'power-cut critical'
-    ])
+    // The probe's own silence is explained by the cut and keeps quiet.
+    const ringing = desk.now('kitchen')?.alarms.filter(({ state }) => state === 'unacknowledged') ?? []
+    expect(ringing.map(({ kind, priority }) => `${kind} ${priority}`)).toEqual(['power-cut critical'])
   })
 
   test('after the watch itself was off for hours nobody is called silent at once', async () => {

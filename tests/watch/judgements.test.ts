@@ -56,9 +56,13 @@ const hearing = (probe: string, lastHeardMin: number, everyS = 60): Hearing => (
 describe('a silent probe', () => {
   const judge = (own: Hearing, others: readonly Hearing[], atMin: number) =>
     why(judgeProbeSilent({ own: [own], others, nowMs: atMin * minuteMs, stood: false }))
-  test('is missed after five minutes when it speaks every minute', () => {
-    expect(judge(hearing('t1', 0), [], 5)).toBe('nothing')
-    expect(judge(hearing('t1', 0), [], 5.1)).toBe('gap-beyond-three-intervals')
+  test('is missed after three minutes when it speaks every minute', () => {
+    expect(judge(hearing('t1', 0), [], 3)).toBe('nothing')
+    expect(judge(hearing('t1', 0), [], 3.1)).toBe('gap-beyond-three-intervals')
+  })
+  test('is not missed before a minute and a half, however often it speaks', () => {
+    expect(judge(hearing('t1', 0, 5), [], 1.5)).toBe('nothing')
+    expect(judge(hearing('t1', 0, 5), [], 1.6)).toBe('gap-beyond-three-intervals')
   })
   test('is missed after three of its own intervals when it speaks seldom', () => {
     expect(judge(hearing('t1', 0, 600), [], 29)).toBe('nothing')
@@ -66,8 +70,8 @@ describe('a silent probe', () => {
   })
   test('waits at most a minute for others that may have fallen silent with it', () => {
     const other = hearing('p1', 0, 300)
-    expect(judge(hearing('t1', 0.5), [other], 5.6)).toBe('nothing')
-    expect(judge(hearing('t1', 0.5), [other], 6.6)).toBe('gap-beyond-three-intervals')
+    expect(judge(hearing('t1', 0.5), [other], 3.6)).toBe('nothing')
+    expect(judge(hearing('t1', 0.5), [other], 4.6)).toBe('gap-beyond-three-intervals')
   })
   test('does not wait where another has spoken since', () => {
     expect(judge(hearing('t1', 0), [hearing('p1', 4.9)], 5.1)).toBe('gap-beyond-three-intervals')
