@@ -18,7 +18,7 @@ type Ask = Readonly<{
   host: string
   record: TankRecord
   desk: Pick<WatchDesk, 'connectionChanged'>
-  way: ReturnType<typeof makeMessageWay>
+  way: Pick<ReturnType<typeof makeMessageWay>, 'receive' | 'keepRefusal'>
   foreign: ForeignTopics
   clock: () => number
   log: FastifyBaseLogger

@@ -1,7 +1,8 @@
 import type { WatchDesk } from '../hub/desk-port.ts'
-import type { Admitted, Arrival, ClockMark, makeAdmission } from '../intake/admit.ts'
+import { type Admitted, type Arrival, type ClockMark, makeAdmission } from '../intake/admit.ts'
 import { parseAssigned } from '../intake/parse-assigned.ts'
 import { type ParsedReadings, parseMessage } from '../intake/parse-message.ts'
+import { makePresentPace } from '../intake/present-pace.ts'
 import { refusalEntry } from '../intake/refusal-entry.ts'
 import type { Fault } from '../intake/refused.ts'
 import type { Assignment } from '../tank/assignment.ts'
@@ -42,6 +43,8 @@ const mostMarks = 200
  */
 export function makeMessageWay(ports: Ports) {
   const marks = new Map<string, ClockMark>()
+  const untimed = makeAdmission()
+  const pace = makePresentPace()
 
   async function receive(message: BoardMessage): Promise<void> {
     const parsed = parseMessage(message)
@@ -130,8 +133,38 @@ export function makeMessageWay(ports: Ports) {
     if (oldest !== undefined) marks.delete(oldest)
   }
 
+  /**
+   * Tells the desk what a message says, as of now, and stores nothing: for a time in which nobody knows what time
+   * it is, and alarms must ring all the same. What a board had kept back is not told as if it were now.
+   */
+  async function judgeOnly(message: BoardMessage): Promise<void> {
+    const own = parseMessage(message)
+    const { parsed } =
+      own.kind === 'foreign'
+        ? parseAssigned({ payload: message.payload, assignments: ports.foreign.of(message.topic) })
+        : { parsed: own.kind === 'readings' ? [own] : [] }
+    const { arrivedAtMs } = message
+    for (const { tankId, readings } of message.retained ? [] : parsed) {
+      const present = readings.filter((reading) =>
+        pace.isPresent({ subject: `${tankId}/${reading.probe}/${reading.quantity}`, ...reading, arrivedAtMs })
+      )
+      const timeless = present.map((reading) => ({ ...reading, deviceAtMs: null, offsetMs: 0 }))
+      const { store } = untimed.admit(
+        { kind: 'readings', tankId, readings: timeless, refusals: [] },
+        { ...message, packetId: null }
+      )
+      await ports.desk.readingsStored(
+        store.map((reading) => ({
+          reading,
+          answer: { outcome: 'stored', atMs: reading.atMs, probeId: '', newProbe: false }
+        }))
+      )
+    }
+  }
+
   return {
     receive,
+    judgeOnly,
     /**
      * Readings that came over HTTP. The board behind them has no connection, so its coming and going tells
      * nothing of a power cut.

@@ -16,8 +16,13 @@ import { openAlertRooms } from './alert-rooms.ts'
 import { type BrokerDoor, openBrokerDoor } from './broker-door.ts'
 import { exportCsv, importRows, readFileRows } from './file-traffic.ts'
 import { openForeignTopics } from './foreign-topics.ts'
+import { openHouseClock } from './house-clock.ts'
+import { settleWhenTimeIsKnown } from './known-time.ts'
+import type { MachineClock } from './machine-clock.ts'
 import { makeMessageWay } from './message-way.ts'
 import { makePackWay } from './pack-way.ts'
+import { makeUntimedWay } from './untimed-way.ts'
+import { openWatchOff } from './watch-off.ts'
 
 export type RunningHouse = Readonly<{
   urls: readonly string[]
@@ -37,6 +42,8 @@ type Plan = Readonly<{
   version: string
   log: FastifyBaseLogger
   clock: () => number
+  /** What the machine knows of time; then its clock is believed only as far as it can be, and `clock` is not asked. */
+  machine?: MachineClock
   /** Whether the tank is a virtual one, and must say so. */
   virtual?: boolean
   commitWindowMs?: number
@@ -59,7 +66,7 @@ export async function listensOf(
 
 /** Opens every room, introduces them to each other, and closes them again in reverse order. */
 export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
-  const { config, clock, log } = plan
+  const { config, log } = plan
   const opened: (() => Promise<void>)[] = []
   const closeAll = async (): Promise<void> => {
     for (const close of opened.toReversed()) await close()
@@ -71,6 +78,14 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       ...(plan.commitWindowMs === undefined ? {} : { commitWindowMs: plan.commitWindowMs })
     })
     opened.push(() => record.close())
+    const houseClock = plan.machine === undefined ? null : await openHouseClock(plan.machine, record)
+    const clock = houseClock?.nowMs ?? plan.clock
+    const watchOff = await openWatchOff({
+      record,
+      clock,
+      isTimeKnown: () => houseClock?.isTrusted() ?? true,
+      elapsedMs: plan.machine?.upForMs ?? clock
+    })
     const listens = await listensOf(config, record)
     let tell: TellLive = () => undefined
     let door: BrokerDoor | null = null
@@ -83,7 +98,7 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       clock,
       log
     })
-    const desk: WatchDesk = makeWatchDesk({
+    const watch = makeWatchDesk({
       record,
       clock,
       tell: (event) => {
@@ -94,36 +109,52 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       messages: rooms.office.plan,
       ...(plan.virtual === undefined ? {} : { virtual: plan.virtual })
     })
-    for (const tank of await record.tanks()) await desk.tankAdded(tank.id)
     const foreign = await openForeignTopics({ record, clock })
+    const desk: WatchDesk = {
+      ...watch,
+      tick: async () => {
+        await watch.tick()
+        await watchOff.beat()
+      },
+      now: (tankId) => {
+        const now = watch.now(tankId)
+        return now === null ? null : { ...now, watchOff: watchOff.now() }
+      },
+      tankRemoved: (tankId) => {
+        watch.tankRemoved(tankId)
+        foreign.tankRemoved(tankId)
+      }
+    }
+    for (const tank of await record.tanks()) await desk.tankAdded(tank.id)
+    const onJudgingFailed = (err: unknown): void => log.error({ event: 'judging-failed', err })
     const way = makeMessageWay({
       record,
       desk,
       admission: makeAdmission(),
       foreign,
-      onJudgingFailed: (err) => log.error({ event: 'judging-failed', err })
+      onJudgingFailed
     })
+    const untimed =
+      houseClock === null ? null : makeUntimedWay({ record, way, clock: houseClock, onJudgingFailed })
     const host = listens.mqtt
-    const brokerDoor = await openBrokerDoor({ config, host, record, desk, way, foreign, clock, log })
+    const brokerDoor = await openBrokerDoor({
+      ...{ config, host, record, desk, foreign, clock, log },
+      way: { ...way, ...untimed }
+    })
     door = brokerDoor
     opened.push(brokerDoor.close)
     const api = await openApi({
       ...plan,
+      clock,
       record,
-      desk: {
-        ...desk,
-        tankRemoved: (tankId) => {
-          desk.tankRemoved(tankId)
-          foreign.tankRemoved(tankId)
-        }
-      },
+      desk,
       alerts: rooms.office,
       dashboardDir: dashboardDir(),
       listen: { host: listens.http, port: config.httpPort },
       mqttListen: brokerDoor.builtIn === null ? null : { host, port: brokerDoor.builtIn.port },
       mqttExternal: brokerDoor.external,
       foreign,
-      takePack: makePackWay({ way, clock }),
+      takePack: makePackWay({ way: { ...way, ...untimed }, clock }),
       files: csvFiles(record, clock),
       clockMarks: way.clockMarks,
       refusedClients: brokerDoor.refusedClients,
@@ -131,6 +162,8 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
     })
     opened.push(api.close)
     tell = api.live.tell
+    if (houseClock !== null && untimed !== null)
+      opened.push(settleWhenTimeIsKnown({ record, desk, untimed, clock: houseClock, log }))
     opened.push(rooms.start())
     opened.push(startTicking({ desk, office: rooms.office, log, everyMs: plan.tickEveryMs ?? 1000 }))
     return {

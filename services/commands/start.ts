@@ -4,6 +4,7 @@ import { pino } from 'pino'
 import { readConfig } from '../config.ts'
 import { openRecord } from '../store/open-record.ts'
 import { readWords } from './arguments.ts'
+import { realMachineClock } from './machine-clock.ts'
 import { checkBeforeStart } from './preflight.ts'
 import { listensOf, openRunningHouse, type RunningHouse } from './running-house.ts'
 import { startServiceWatchdog } from './service-watchdog.ts'
@@ -32,6 +33,7 @@ export async function start(words: readonly string[]): Promise<number> {
     version,
     log,
     clock: Date.now,
+    machine: realMachineClock(),
     onRecordLost: stopped.fail
   })
   const stopWatchdog = startServiceWatchdog({

@@ -95,6 +95,8 @@ export const nowView = z.object({
   spells: z.array(unsafeSpell),
   /** Set while hands are in the tank. */
   maintenanceUntilMs: z.number().nullable(),
+  /** When the watch itself was off of late: nobody looked then. Said for a day. */
+  watchOff: z.object({ fromMs: z.number(), toMs: z.number() }).nullable().optional(),
   /** Made by the virtual tank. */
   virtual: z.boolean()
 })

@@ -5,6 +5,8 @@ export type ParkedMessage = Readonly<{
   /** Which run of the machine it came in, and how long that had lasted: together they give its time later. */
   bootId: string
   monotonicMs: number
+  /** What the house took for the time then; serves where that run ended before the time was known. */
+  guessedAtMs: number
   topic: string
   payloadBase64: string
   retained: boolean

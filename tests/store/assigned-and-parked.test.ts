@@ -56,6 +56,7 @@ test('a message that waits for the time comes out as it went in, oldest first, a
   const message = (number: number) => ({
     bootId: 'boot',
     monotonicMs: 1000 + number,
+    guessedAtMs: 5000 + number,
     topic: 'shoal/kitchen/t1/temperature',
     payloadBase64: Buffer.from(String(number)).toString('base64'),
     retained: false,
