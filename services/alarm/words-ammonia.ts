@@ -4,11 +4,16 @@ import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { mainsCaution } from './cautions.ts'
 
 export function ammoniaWords(finding: Finding | null, context: WordsContext): AlarmWords {
-  const emergency = finding?.because === 'beyond-emergency-tier'
+  const rising = finding?.because === 'high-and-rising'
+  const emergency = finding?.because === 'beyond-emergency-tier' || rising
   return {
     what: whatIs(finding, context),
     howSure: sure(finding, context),
-    timeLeft: emergency ? 'None: fish die at this level. Act now.' : 'Act today: gills are being burnt.',
+    timeLeft: rising
+      ? 'Hours at most: it is high and still rising. Act now.'
+      : emergency
+        ? 'None: fish die at this level. Act now.'
+        : 'Act today: gills are being burnt.',
     confirm: [
       'Test ammonia again now, and pH with a liquid test.',
       'Kits also show bound ammonia: after a conditioner that binds it, the test shows more than is free.',
@@ -42,7 +47,15 @@ function whatIs(finding: Finding | null, context: WordsContext): string {
       : ''
   const pH = finding.facts?.pH
   const why = typeof pH === 'number' ? ` At pH ${pH.toFixed(1)} so much of it is toxic.` : ''
-  return `Toxic ammonia is about ${milligrams(finding.value)} mg/L; from 0.05 on it harms fish.${shown}${why}`
+  return `Toxic ammonia is about ${milligrams(finding.value)} mg/L; from 0.05 on it harms fish.${shown}${why}${risen(finding)}`
+}
+
+/** A test that was harmless when it was taken, and is not any more. */
+function risen({ facts }: Finding): string {
+  const { atTestMgL, atTestPH, pH } = facts ?? {}
+  if (typeof atTestMgL !== 'number' || typeof atTestPH !== 'number' || typeof pH !== 'number') return ''
+  if (atTestMgL > 0.02 || pH - atTestPH < 0.15) return ''
+  return ` When you tested it was harmless: ${milligrams(atTestMgL)} at pH ${atTestPH.toFixed(1)}. The pH has risen since.`
 }
 
 function sure(finding: Finding | null, context: WordsContext): string {

@@ -66,6 +66,68 @@ describe('words that save fish', () => {
     expect(all(words.doNow)).toMatch(/every day for three days/)
     expect(all(words.doNot)).toMatch(/carbon monoxide/)
   })
+  test('pH falling or crashed: ammonia first, small changes, KH slowly; never one big change, never a spoon of bicarbonate', () => {
+    for (const kind of ['ph-falling', 'ph-crash'] as const) {
+      const words = say(kind)
+      expect(words.doNow[0]).toMatch(/^Test ammonia first/)
+      expect(all(words.doNow)).toMatch(/10 to 15 %/)
+      expect(all(words.doNow)).toMatch(/about 1 dkh a day/)
+      expect(all(words.doNow)).not.toMatch(/30 to 50/)
+      expect(all(words.doNot)).toMatch(/never one big water change, and no spoon of bicarbonate/)
+      expect(all(words.confirm)).toMatch(/liquid test/)
+    }
+  })
+  test('hardness going: slowly back, never in one step', () => {
+    const words = say('alkalinity-low', {
+      because: 'going',
+      facts: { khDKh: 2.4, perDayDKh: 0.8, daysLeft: 1.75 }
+    })
+    expect(words.what).toMatch(/about 2\.4 dKH .* loses about 0\.8 dKH a day/)
+    expect(words.timeLeft).toMatch(/About 42 hours until KH reaches 1/)
+    expect(all(words.doNow)).toMatch(/about 1 dkh a day/)
+    expect(all(words.doNot)).toMatch(/never bring the kh back in one step/)
+  })
+  test('nitrite: change, salt outside over hours with its number, more air', () => {
+    const words = say('nitrite-unsafe', {
+      because: 'beyond-act-tier',
+      value: 0.5,
+      limit: 0.3,
+      facts: { saltG: 0.82 }
+    })
+    expect(all(words.doNow)).toMatch(/more air/)
+    expect(all(words.doNow)).toMatch(/change 30 to 50 %/)
+    expect(all(words.doNow)).toMatch(
+      /0\.8 g for the whole tank, dissolved outside, brought in over some hours/
+    )
+    expect(all(words.doNow)).toMatch(/far below what harms most plants and catfish/)
+    expect(all(words.doNot)).toMatch(/never pour salt into the tank/)
+  })
+  test('nitrite is told in what the keeper’s kit shows', () => {
+    const kit = { ...profile.kit, nitriteBasis: 'NO2' as const }
+    // Source: NO2/N = 3.28450 (molar masses).
+    expect(say('nitrite-unsafe', { because: 'beyond-act-tier', value: 0.5 }, { kit }).what).toMatch(
+      /0\.50 mg\/L as N: 1\.64 mg\/L on your kit \(as NO2\)/
+    )
+  })
+  test('chlorine: a full dose for the whole tank now', () => {
+    const words = say('chlorine-present')
+    expect(words.doNow[0]).toMatch(/conditioner now, a full dose for the whole tank volume/)
+  })
+  test('a probe is checked before it is believed, and never set by one reading', () => {
+    const words = say('probe-implausible', { because: 'only-impossible-values', facts: { quantity: 'ph' } })
+    expect(all(words.confirm)).toMatch(/liquid test/)
+    expect(all(words.doNot)).toMatch(/never set a probe right by one single reading/)
+  })
+  test('a filter that stood for hours is rinsed in tank water, never under the tap', () => {
+    const words = say('filter-stopped', { because: 'off-for-two-hours', value: 130 })
+    expect(all(words.doNow)).toMatch(/rinse its media in tank water/)
+    expect(all(words.doNot)).toMatch(/never rinse the media under the tap/)
+  })
+  test('a harmless test that the evening made toxic says so', () => {
+    const facts = { pH: 8.1, atTestPH: 7.1, atTestMgL: 0.009, tanMgLAsN: 1 }
+    const words = say('ammonia-unsafe', { because: 'beyond-act-tier', value: 0.07, facts })
+    expect(words.what).toMatch(/When you tested it was harmless: 0\.009 at pH 7\.1\. The pH has risen since/)
+  })
   test('a silent probe: look at the tank, do not believe the screen', () => {
     const words = say('probe-silent', { because: 'gap-beyond-three-intervals', value: 12 })
     expect(words.what).toMatch(/"t1" has not been heard for 12 minutes/)
