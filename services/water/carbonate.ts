@@ -73,7 +73,7 @@ export function co2FromKh(given: { khDKh: number; pH: number; tempC: number }): 
  * Units: dKH, pH -> mg CO2/L.
  * Valid: 0 to 50 dKH, pH 6 to 9.
  * Source: common practice: 3 KH 10^(7 - pH).
- * Exact to: reads 15 to 21 % low against the exact form between 20 and 25 degC.
+ * Exact to: reads 14 to 21 % low against the exact form between 20 and 25 degC up to pH 8.
  */
 export function co2ByShortcut(given: { khDKh: number; pH: number }): Answer<number> {
   const pH = { low: 6, high: 9, unit: 'pH', source: 'common practice, no source' }

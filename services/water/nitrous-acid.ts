@@ -19,7 +19,7 @@ export type NitrousAcid = Readonly<{ hno2MgL: number; pKa: number }>
  * Source: Anthonisen et al. 1976, J. Water Pollut. Control Fed. 48:835-852: Ka = exp(-2300/(273 + t)),
  *   HNO2 = 46/14 NO2-N/(1 + Ka 10^pH). Their printed form leaves the 1 out and, like this one, weighs the acid as the
  *   ion (46/14), on which their inhibition limits rest; weighed as HNO2 it would be 2.2 % more.
- * Exact to: 0.5 % of the printed form from pH 6 up (2.3 % at pH 5); the constant itself within about 0.1 of others.
+ * Exact to: 0.5 % of the printed form from pH 6 up (4.4 % at pH 5 and 0 degC); the constant itself within about 0.1 of others.
  */
 export function nitrousAcid(given: {
   nitriteMgLAsN: MgLAsN
@@ -38,7 +38,7 @@ export function nitrousAcid(given: {
  * Units: mg N/L, degC, pH -> mg NH3/L.
  * Valid: 0 to 50 degC, pH 5 to 10.
  * Source: Anthonisen et al. 1976, as above: NH3 = 17/14 TAN 10^pH/(exp(6344/(273 + t)) + 10^pH).
- * Exact to: 0.5 % of values computed from the printed form; 0.3 to 3 % off Emerson et al. 1975.
+ * Exact to: 0.5 % of values computed from the printed form; within 2 % of Emerson et al. 1975.
  */
 export function freeAmmoniaAnthonisen(given: {
   tanMgLAsN: MgLAsN

@@ -57,9 +57,9 @@ function leaves(field: string, span: Span, range: ValidRange): Refusal {
 /**
  * Says how much of the total ammonia is the toxic, un-ionised kind.
  * Units: total ammonia in mg N/L, degC, pH (glass electrode) -> share 0 to 1, mg NH3/L, mg N/L.
- * Valid: 0 to 50 degC, pH 5 to 10, zero ionic strength (below 1 g/kg salt it reads at most some 10 % too high).
+ * Valid: 0 to 50 degC, pH 5 to 10, zero ionic strength (below 1 g/kg salt it reads at most some 12 % too high).
  * Source: Emerson, Russo, Lund & Thurston 1975, J. Fish. Res. Board Can. 32:2379-2383: pKa = 0.09018 + 2729.92/T.
- * Exact to: 1.2 % of the printed table, which was computed with T = t + 273.2; here T = t + 273.15.
+ * Exact to: 0.7 % of the printed table, which was computed with T = t + 273.2; here T = t + 273.15.
  */
 export function unionisedAmmonia(given: {
   tanMgLAsN: MgLAsN

@@ -148,6 +148,12 @@ describe('changes, doses and the bag', () => {
     expect(must(dechlorinate({ ...tap, asChloramine: true })).ammoniaReleasedMgLAsN).toBeCloseTo(0.1975, 3)
   })
 
+  test('the guard is ten parts of chloride to one of nitrite-N where no other is asked (SRAC 462, Durborow et al. 1997)', () => {
+    const guard = must(chlorideGuard({ nitriteMgLAsN: 0.5, chlorideMgL: 2, volumeL: 100 }))
+    expect(guard.chlorideToAddMgL).toBeCloseTo(3, 12)
+    expect(guard.ratioNow).toBe(4)
+  })
+
   test('without nitrite there is no ratio, and where chloride is plenty nothing is added', () => {
     const guard = must(chlorideGuard({ nitriteMgLAsN: 0, chlorideMgL: 20, volumeL: 100 }))
     expect(guard).toEqual({ ratioNow: null, chlorideToAddMgL: 0, saltG: 0 })

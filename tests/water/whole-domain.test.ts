@@ -6,7 +6,7 @@ import {
   unionisedAmmoniaInSalt
 } from '../../services/water/ammonia-in-salt.ts'
 import { bufferNames, bufferPH, bufferTables } from '../../services/water/buffers.ts'
-import { co2AtAir, co2FromKh, phAtAir } from '../../services/water/carbonate.ts'
+import { co2AtAir, co2ByShortcut, co2FromKh, phAtAir } from '../../services/water/carbonate.ts'
 import { carbonateConstants, weissPKH } from '../../services/water/carbonate-constants.ts'
 import { nernstSlope } from '../../services/water/electrode.ts'
 import { evaporationRate } from '../../services/water/evaporation.ts'
@@ -243,11 +243,38 @@ describe('over its whole range', () => {
     expect(Math.max(...sweep(35, 40, 10).map(apart))).toBeCloseTo(0.0031, 4)
   })
 
-  test('vapour pressure: both forms agree within 0.5 %, and with steam tables (2339 Pa at 20, 3169 Pa at 25 degC; from memory)', () => {
-    for (const tempC of sweep(0, 50, 100))
-      expect(
-        Math.abs(must(vapourPressureAtm(tempC)) * 101_325) / must(saturationPressurePa(tempC)) - 1
-      ).toBeLessThan(0.005)
+  test('free ammonia after Anthonisen et al. 1976 stays within 2 % of Emerson et al. 1975 everywhere', () => {
+    for (const pH of sweep(5, 10, 20))
+      for (const tempC of sweep(0, 50, 50)) {
+        const older = must(freeAmmoniaAnthonisen({ tanMgLAsN: 1, tempC, pH }))
+        const { nh3MgL } = must(unionisedAmmonia({ tanMgLAsN: 1, tempC, pH }))
+        expect(Math.abs(older / nh3MgL - 1)).toBeLessThan(0.02)
+      }
+  })
+
+  test('nitrous acid stays within 0.5 % of the printed form from pH 6 up, and within 4.4 % down to pH 5', () => {
+    for (const tempC of sweep(0, 50, 50))
+      for (const pH of sweep(5, 10, 50)) {
+        const { hno2MgL, pKa } = must(nitrousAcid({ nitriteMgLAsN: 1, tempC, pH }))
+        const printed = 46 / 14 / 10 ** (pH - pKa)
+        expect(Math.abs(hno2MgL / printed - 1)).toBeLessThan(pH >= 6 ? 0.005 : 0.044)
+      }
+  })
+
+  test('the rule of thumb for carbon dioxide reads 14 to 21 % low between 20 and 25 degC up to pH 8', () => {
+    for (const tempC of sweep(20, 25, 5))
+      for (const pH of sweep(6, 8, 20)) {
+        const short =
+          must(co2ByShortcut({ khDKh: 4, pH })) / must(co2FromKh({ khDKh: 4, pH, tempC })).co2MgL - 1
+        expect(short).toBeGreaterThan(-0.21)
+        expect(short).toBeLessThan(-0.14)
+      }
+  })
+
+  test('vapour pressure: both forms agree within 0.3 %, and with steam tables (2339 Pa at 20, 3169 Pa at 25 degC; from memory)', () => {
+    const apart = (tempC: number) =>
+      Math.abs((must(vapourPressureAtm(tempC)) * 101_325) / must(saturationPressurePa(tempC)) - 1)
+    expect(Math.max(...sweep(0, 50, 100).map(apart))).toBeLessThan(0.003)
     expect(Math.abs(must(saturationPressurePa(20)) / 2339 - 1)).toBeLessThan(0.004)
     expect(Math.abs(must(saturationPressurePa(25)) / 3169 - 1)).toBeLessThan(0.004)
   })
