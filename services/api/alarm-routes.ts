@@ -1,13 +1,16 @@
 import type { FastifyRequest } from 'fastify'
 import { z } from 'zod'
-import { alarmActionBody, alarmView, shelveBody } from '../contract/alarm-view.ts'
+import { noiseOf } from '../alarm/noise.ts'
+import { alarmActionBody, alarmView, noiseView, shelveBody } from '../contract/alarm-view.ts'
 import { timeInQuery } from '../contract/time-of.ts'
 import { HouseError } from '../errors.ts'
 import type { AlarmAction } from '../hub/desk-port.ts'
 import { alarmStates } from '../tank/alarm-names.ts'
 import type { ApiParts, Door } from './api-parts.ts'
+import { countInQuery } from './entry-query.ts'
 import { tankOf } from './tank-lookup.ts'
 
+const dayMs = 86_400_000
 const oneAlarm = z.object({ id: z.string().max(100) })
 const alarmQuery = z.object({
   tank: z.string().optional(),
@@ -22,7 +25,7 @@ const wrongState: Readonly<Record<AlarmAction['action'], string>> = {
 }
 
 /** Alarms and what people do with them. */
-export function addAlarmRoutes(door: Door, { record, desk, log }: ApiParts): void {
+export function addAlarmRoutes(door: Door, { record, desk, log, clock }: ApiParts): void {
   door.get(
     '/api/alarms',
     {
@@ -41,6 +44,27 @@ export function addAlarmRoutes(door: Door, { record, desk, log }: ApiParts): voi
         ...(from === undefined ? {} : { fromMs: from })
       })
       return alarms.filter((alarm) => state !== 'active' || alarm.state !== 'normal')
+    }
+  )
+
+  door.get(
+    '/api/alarms/noise',
+    {
+      schema: {
+        summary: 'How noisy this watch is: alarms a week, and which share was how urgent',
+        querystring: z.object({ tank: z.string().optional(), days: countInQuery(365).optional() }),
+        response: { 200: noiseView }
+      }
+    },
+    async (request) => {
+      const { tank, days = 30 } = request.query
+      if (tank !== undefined) await tankOf(record, tank)
+      const fromMs = clock() - days * dayMs
+      const alarms = await desk.alarms({ ...(tank === undefined ? {} : { tankId: tank }), fromMs })
+      const rang = alarms.filter(
+        (alarm) => alarm.raisedAtMs >= fromMs && alarm.changes.some(({ to }) => to === 'unacknowledged')
+      )
+      return noiseOf({ rang, days })
     }
   )
 

@@ -58,6 +58,7 @@ export const permissions: Readonly<Record<string, Allowed>> = {
   'POST /api/tanks/:tank/import': keeperOnly,
 
   'GET /api/alarms': everyRole,
+  'GET /api/alarms/noise': everyRole,
   'POST /api/alarms/:id/acknowledge': everyRole,
   'POST /api/alarms/:id/shelve': keeperOnly,
   'POST /api/alarms/:id/unshelve': keeperOnly,

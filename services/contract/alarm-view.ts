@@ -54,3 +54,12 @@ export const shelveBody = z.strictObject({
   note: z.string().max(500).optional()
 })
 export const alarmActionBody = z.strictObject({ note: z.string().max(500).optional() })
+
+/** How noisy a watch is: one plain number, and which share was how urgent. */
+export const noiseView = z.object({
+  days: z.number(),
+  alarms: z.number(),
+  perWeek: z.number(),
+  shares: z.object({ critical: z.number(), high: z.number(), medium: z.number(), low: z.number() }),
+  words: z.string()
+})

@@ -1,0 +1,27 @@
+import { expect, test } from 'vitest'
+import { noiseOf } from '../../services/alarm/noise.ts'
+import type { Priority } from '../../services/tank/alarm-names.ts'
+
+const rang = (...priorities: readonly Priority[]) => priorities.map((priority) => ({ priority }))
+
+test('counts what rang by the week and shares it by priority', () => {
+  const noise = noiseOf({ rang: rang('low', 'low', 'medium', 'critical'), days: 14 })
+  expect(noise).toMatchObject({
+    alarms: 4,
+    perWeek: 2,
+    shares: { critical: 0.25, high: 0, medium: 0.25, low: 0.5 }
+  })
+  expect(noise.words).toBe('This watch rings about 2 alarms a week, most of them low.')
+})
+test('a quiet watch says so', () => {
+  expect(noiseOf({ rang: [], days: 30 })).toMatchObject({
+    perWeek: 0,
+    words: 'Nothing has rung in this time.'
+  })
+  expect(noiseOf({ rang: rang('high'), days: 28 }).words).toMatch(/less than one alarm a week/)
+})
+test('a watch that rings more often than once a day is told to be mended', () => {
+  expect(noiseOf({ rang: rang(...Array<Priority>(9).fill('medium')), days: 7 }).words).toMatch(
+    /mend its cause/
+  )
+})
