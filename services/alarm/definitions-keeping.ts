@@ -7,7 +7,8 @@ const minuteMs = 60_000
 export const keepingDefinitions = {
   'temperature-swing': {
     kind: 'temperature-swing',
-    condition: 'The water has changed by more than 2 K within one hour, by medians of five minutes, and stays so for ten.',
+    condition:
+      'The water has changed by more than 2 K within one hour, by medians of five minutes, and stays so for ten.',
     deadband: 0.5,
     onDelayMs: 10 * minuteMs,
     offDelayMs: 60 * minuteMs,
@@ -30,6 +31,34 @@ export const keepingDefinitions = {
     latches: false,
     hushedBy: [],
     quietDuringMaintenance: true,
+    quietAfterWaterChange: false
+  },
+  'probe-stuck': {
+    kind: 'probe-stuck',
+    condition:
+      'A probe has not moved beyond its tolerance for 12 hours, or for 2 hours in which the heater must have moved the water.',
+    deadband: 0,
+    onDelayMs: 0,
+    offDelayMs: 10 * minuteMs,
+    withFish: 'medium',
+    withoutFish: 'low',
+    latches: false,
+    hushedBy: [],
+    quietDuringMaintenance: true,
+    quietAfterWaterChange: false
+  },
+  'probe-drifted': {
+    kind: 'probe-drifted',
+    condition:
+      'By the keeper’s own tests a probe is off by more than 0.3 pH or 1 °C, and by more than twice what that is known to.',
+    deadband: 0,
+    onDelayMs: 0,
+    offDelayMs: 0,
+    withFish: 'low',
+    withoutFish: 'low',
+    latches: false,
+    hushedBy: [],
+    quietDuringMaintenance: false,
     quietAfterWaterChange: false
   },
   'filter-stopped': {

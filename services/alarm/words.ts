@@ -4,6 +4,7 @@ import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { isJudged, type JudgedKind } from './definitions.ts'
 import { alkalinityWords, phBandWords, phCrashWords, phFallingWords } from './words-acidity.ts'
 import { ammoniaWords } from './words-ammonia.ts'
+import { driftedWords, stuckWords } from './words-calibration.ts'
 import { chlorineWords } from './words-chlorine.ts'
 import { filterWords, overdueWords, riskAlarmWords } from './words-keeping.ts'
 import { nitriteWords } from './words-nitrite.ts'
@@ -30,6 +31,8 @@ const writers: Readonly<Record<JudgedKind, (finding: Finding | null, context: Wo
     'chlorine-present': chlorineWords,
     'temperature-swing': swingWords,
     'probe-implausible': implausibleWords,
+    'probe-stuck': stuckWords,
+    'probe-drifted': driftedWords,
     'filter-stopped': filterWords,
     'test-overdue': overdueWords,
     'record-at-risk': riskAlarmWords,

@@ -13,6 +13,10 @@ export const readingNow = z.object({
   ageMs: z.number(),
   trendPerHour: z.number().nullable(),
   probe: z.string(),
+  /** Which test gave a flag that is no pass. */
+  why: z.string().optional(),
+  /** Another probe leads, but is silent or failed: this one speaks for it. */
+  standIn: z.boolean().optional(),
   /** No longer to be taken as the present: silent for longer than three intervals, or a value of unknown age. */
   stale: z.boolean(),
   /** A retained message without a time: known once, age unknown. */

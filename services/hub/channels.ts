@@ -3,11 +3,22 @@ import { typicalIntervalMs } from '../series/interval.ts'
 import { type MinuteSeries, makeMinuteSeries, minuteMs } from '../series/minutes.ts'
 import { theilSenSlopePerHour } from '../series/slope.ts'
 import type { Quantity } from '../tank/quantity.ts'
-import { type Flag, isOutOfJudgement, type Reading } from '../tank/reading.ts'
+import { type Flag, flagInForce, isOutOfJudgement, type Reading, valueInForce } from '../tank/reading.ts'
 import type { Hearing } from '../watch/hearing.ts'
 
 /** The last word of a probe on one quantity. */
-export type LastWord = Readonly<{ value: number; atMs: number; flag: Flag; lastKnown: boolean }>
+export type LastWord = Readonly<{
+  value: number
+  atMs: number
+  flag: Flag
+  /** Which test gave a flag that is no pass; null for a pass. */
+  why: string | null
+  lastKnown: boolean
+}>
+/** Another flag for a reading that was added before. */
+export type FlagChange = Readonly<{ reading: Reading; flag: Flag; why: string | null }>
+/** From when on a probe leads a quantity. */
+export type Lead = Readonly<{ quantity: Quantity; probe: string; fromMs: number }>
 
 /** One probe on one quantity, with its last day. */
 export type Channel = Readonly<{
@@ -38,6 +49,13 @@ export type Channels = Readonly<{
   ) => void
   /** Makes a probe lead a quantity; unless told, the first one heard does. */
   setLeads: (leads: Readonly<Partial<Record<Quantity, string>>>) => void
+  /** All choices of a leader there were, in time order: before the first one the first probe heard leads. */
+  setLeadChoices: (choices: readonly Lead[]) => void
+  leadChoices: () => readonly Lead[]
+  /** Which probe leads a quantity at a moment, fresh or not; null where nobody was heard. */
+  leader: (quantity: Quantity, atMs: number) => Channel | null
+  /** A reading that was added before is judged otherwise now. */
+  rejudge: (change: FlagChange) => void
   of: (quantity: Quantity) => readonly Channel[]
   /** The leading probe of a quantity while it is fresh, else another that is; the leading one where none is. */
   voice: (quantity: Quantity, nowMs: number) => Channel | null
@@ -48,11 +66,14 @@ export type Channels = Readonly<{
 
 /** So many times are kept to learn how often a probe speaks. */
 const timesKept = 21
+/** More than come between two judgements of a minute. */
+const goodsKept = 240
 const rememberMs = 30 * 60 * minuteMs
 
 export function makeChannels(): Channels {
   const byQuantity = new Map<Quantity, Mutable[]>()
   const leads = new Map<Quantity, string>()
+  let choices: readonly Lead[] = []
 
   function channelOf(reading: Pick<Reading, 'probe' | 'quantity'>): Mutable {
     const list = byQuantity.get(reading.quantity) ?? []
@@ -64,12 +85,19 @@ export function makeChannels(): Channels {
     return made
   }
 
-  function voice(quantity: Quantity, nowMs: number): Channel | null {
+  function leader(quantity: Quantity, atMs: number): Channel | null {
     const list = byQuantity.get(quantity) ?? []
-    const lead = list.find((channel) => channel.view.probe === leads.get(quantity)) ?? list[0]
-    if (lead === undefined) return null
-    if (isFresh(lead.view, nowMs)) return lead.view
-    return list.find((channel) => isFresh(channel.view, nowMs))?.view ?? lead.view
+    const ofIt = choices.filter((choice) => choice.quantity === quantity)
+    const probe =
+      ofIt.length === 0 ? leads.get(quantity) : ofIt.findLast((choice) => choice.fromMs <= atMs)?.probe
+    return (list.find((channel) => channel.view.probe === probe) ?? list[0])?.view ?? null
+  }
+
+  function voice(quantity: Quantity, nowMs: number): Channel | null {
+    const lead = leader(quantity, nowMs)
+    if (lead === null || isFresh(lead, nowMs)) return lead
+    const list = byQuantity.get(quantity) ?? []
+    return list.find((channel) => isFresh(channel.view, nowMs))?.view ?? lead
   }
 
   return {
@@ -82,6 +110,12 @@ export function makeChannels(): Channels {
     setLeads(told) {
       for (const [quantity, probe] of Object.entries(told)) leads.set(quantity as Quantity, probe)
     },
+    setLeadChoices(told) {
+      choices = told
+    },
+    leadChoices: () => choices,
+    leader,
+    rejudge: (change) => channelOf(change.reading).rejudge(change),
     of: (quantity) => (byQuantity.get(quantity) ?? []).map((channel) => channel.view),
     voice,
     quantities: () => [...byQuantity.keys()],
@@ -129,7 +163,11 @@ type Mutable = Readonly<{
   view: Channel
   add: (reading: Reading) => boolean
   know: (reading: Reading) => void
+  rejudge: (change: FlagChange) => void
 }>
+
+/** A probe that stands still says possible values: that is an alarm of its own. */
+const isWild = (flag: Flag, why: string | null): boolean => isOutOfJudgement(flag) && why !== 'flat-line'
 
 function makeChannel(probe: string, quantity: Quantity): Mutable {
   const minutes = makeMinuteSeries()
@@ -138,7 +176,8 @@ function makeChannel(probe: string, quantity: Quantity): Mutable {
   let timesMs: number[] = []
   let everyMs: number | null = null
   let last: LastWord | null = null
-  let lastGood: { value: number; atMs: number } | null = null
+  /** The newest ones that may be judged, oldest first. */
+  let goods: { value: number; atMs: number }[] = []
   let heardMs = Number.NEGATIVE_INFINITY
 
   function learn(atMs: number): void {
@@ -151,18 +190,36 @@ function makeChannel(probe: string, quantity: Quantity): Mutable {
   }
 
   function add(reading: Reading): boolean {
-    const { atMs, value, flag, arrivedAtMs } = reading
+    const { atMs, arrivedAtMs } = reading
+    const value = valueInForce(reading)
+    const flag = flagInForce(reading)
+    const why = reading.judged === undefined ? (reading.flagWhy ?? null) : reading.judged.why
     heardMs = Math.max(heardMs, arrivedAtMs)
     learn(atMs)
     if (!isOutOfJudgement(flag)) {
       // Only what is new to the minutes is new to the hours: a repeated reading must not count twice.
       if (minutes.add({ atMs, value, arrivedAtMs })) hours.add({ atMs, value })
-      if (lastGood === null || atMs > lastGood.atMs) lastGood = { atMs, value }
+      if (atMs > (goods.at(-1)?.atMs ?? Number.NEGATIVE_INFINITY)) {
+        goods.push({ atMs, value })
+        if (goods.length > goodsKept) goods.shift()
+      }
     }
     if (last !== null && !last.lastKnown && atMs <= last.atMs) return false
-    last = { value, atMs, flag, lastKnown: false }
-    badSinceMs = isOutOfJudgement(flag) ? (badSinceMs ?? atMs) : null
+    last = { value, atMs, flag, why, lastKnown: false }
+    badSinceMs = isWild(flag, why) ? (badSinceMs ?? atMs) : null
     return arrivedAtMs - atMs < rememberMs
+  }
+
+  function rejudge({ reading, flag, why }: FlagChange): void {
+    const { atMs, arrivedAtMs } = reading
+    const value = valueInForce(reading)
+    if (isOutOfJudgement(flag)) {
+      if (minutes.remove({ atMs, value, arrivedAtMs })) hours.remove({ atMs, value })
+      goods = goods.filter((good) => good.atMs !== atMs)
+    }
+    if (last === null || last.lastKnown || last.atMs !== atMs) return
+    last = { ...last, flag, why }
+    badSinceMs = isWild(flag, why) ? (badSinceMs ?? atMs) : null
   }
 
   return {
@@ -173,13 +230,14 @@ function makeChannel(probe: string, quantity: Quantity): Mutable {
       hours,
       badSinceMs: () => badSinceMs,
       last: () => last,
-      lastGood: () => lastGood,
+      lastGood: () => goods.at(-1) ?? null,
       everyMs: () => everyMs,
       lastHeardMs: () => heardMs
     },
     add,
+    rejudge,
     know({ value, atMs, flag }) {
-      if (last === null || last.lastKnown) last = { value, atMs, flag, lastKnown: true }
+      if (last === null || last.lastKnown) last = { value, atMs, flag, why: null, lastKnown: true }
     }
   }
 }

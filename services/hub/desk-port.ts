@@ -1,6 +1,7 @@
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { HistoryView } from '../contract/history-view.ts'
 import type { NowView } from '../contract/now-view.ts'
+import type { ChannelHealth } from '../contract/probe-entry.ts'
 import type { LiveEvent } from '../contract/series-view.ts'
 import type { AppendAnswer, ReadingToStore } from '../tank/record.ts'
 
@@ -17,6 +18,10 @@ export type WatchDesk = Readonly<{
   lastKnown(readings: readonly ReadingToStore[]): void
   /** After a test, event or profile was added, amended or withdrawn: re-derive from `fromMs` on and judge. */
   entriesChanged(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
+  /** After a calibration, a new life, other limits or another leader: read again and derive anew from `fromMs` on. */
+  probesChanged(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
+  /** How far each channel of a tank can be trusted now. */
+  probeHealth(tankId: string): readonly ChannelHealth[]
   tankAdded(tankId: string): Promise<void>
   tankRemoved(tankId: string): void
   /** A board came or went (from the broker): silence is judged with it. */

@@ -10,13 +10,15 @@ import { judgeTemperatureSwing } from '../watch/temperature-swing.ts'
 import { judgeTestOverdue } from '../watch/test-overdue.ts'
 import type { Bring } from './alarm-board.ts'
 import { type Channel, isFresh } from './channels.ts'
-import type { MinuteScene } from './judge-minute.ts'
+import type { MinuteScene } from './minute-scene.ts'
+import { judgeProbes } from './probe-watch.ts'
 import { isSlowTurn } from './slow-turn.ts'
 
 /** Judges probes against each other, the swing of the water, and what the keeper has left undone. */
 export function judgeKeeping(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts } = scene
   if (isSlowTurn(nowMs)) {
+    judgeProbes(scene, bring)
     judgePlausibility(scene, bring)
     bring({ kind: 'test-overdue', subject: tankId, found: overdue(scene) })
   }

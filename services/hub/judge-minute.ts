@@ -1,8 +1,6 @@
 import { definitionOf, type JudgedKind } from '../alarm/definitions.ts'
-import type { TankFacts } from '../cycle/tank-facts.ts'
 import { ewmaByTime } from '../series/ewma.ts'
 import { minuteMs } from '../series/minutes.ts'
-import type { Finding } from '../tank/alarm-record.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import { judgePowerCut } from '../watch/power-cut.ts'
@@ -12,34 +10,12 @@ import { judgeWaterColdDanger } from '../watch/water-cold-danger.ts'
 import { judgeWaterWarm } from '../watch/water-warm.ts'
 import { judgeWaterWarmDanger } from '../watch/water-warm-danger.ts'
 import type { AlarmBoard, Bring } from './alarm-board.ts'
-import type { Boards } from './boards.ts'
-import { type Channels, isFresh, trendPerHour } from './channels.ts'
-import type { DerivedNow } from './derive.ts'
+import { isFresh, trendPerHour } from './channels.ts'
 import { judgeKeeping } from './judge-keeping.ts'
 import { judgeWater } from './judge-water.ts'
+import type { MinuteScene } from './minute-scene.ts'
 import { hushOf, lastChangeMs, maintenanceUntilMs } from './quiet-times.ts'
-import type { SpellBook } from './spell-book.ts'
 import { bandsOfStanding } from './standing-bands.ts'
-
-/** Everything the judgements of one minute look at. */
-export type MinuteScene = Readonly<{
-  tankId: string
-  nowMs: number
-  facts: TankFacts
-  channels: Channels
-  boards: Boards
-  board: AlarmBoard
-  derived: DerivedNow
-  spells: SpellBook
-  /** Since when anybody has been listening. */
-  heardFloorMs: number
-  /** Alarms of this tank that reached nobody. */
-  undelivered: Finding | null
-  /** What endangers the record, where anybody looks after it. */
-  recordRisk: Finding | null
-  /** Since when this tank has been watched; null before anything was heard. */
-  watchedSinceMs: number | null
-}>
 
 const smoothing = { tauMs: 15 * minuteMs, lookBackMs: 120 * minuteMs }
 

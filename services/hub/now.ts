@@ -92,7 +92,9 @@ function readingsNow(watch: TankWatch, nowMs: number): Record<string, ReadingNow
   for (const quantity of channels.quantities()) {
     const channel = channels.voice(quantity, nowMs)
     const reading = channel === null ? null : readingNow(channel, quantity, nowMs)
-    if (reading !== null) readings[quantity] = reading
+    if (reading === null) continue
+    const standIn = channels.leader(quantity, nowMs)?.probe !== reading.probe
+    readings[quantity] = standIn ? { ...reading, standIn } : reading
   }
   return readings
 }
@@ -107,6 +109,7 @@ function readingNow(channel: Channel, quantity: Quantity, nowMs: number): Readin
     unit: canonicalUnit[quantity],
     atMs: last.atMs,
     flag: last.flag,
+    ...(last.why === null ? {} : { why: last.why }),
     ageMs,
     trendPerHour: last.lastKnown ? null : trendPerHour(channel, nowMs),
     probe: channel.probe,

@@ -67,6 +67,7 @@ async function reviseDay(
   const { tankId } = tank
   const readings = await record.readings({ tankId, fromMs: span.fromMs - runUpMs, toMs: span.toMs })
   const channels = makeChannels()
+  channels.setLeadChoices(tank.watch.channels().leadChoices())
   for (const reading of readings) channels.add(reading)
   const series = deriveStretch(tank.watch.facts(), channels, span)
   const [nh3, co2] = await Promise.all(

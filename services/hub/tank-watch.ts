@@ -4,16 +4,20 @@ import { minuteMs } from '../series/minutes.ts'
 import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { TankEvent } from '../tank/event.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
+import type { Judgement } from '../tank/probe-notes.ts'
 import type { TankProfile } from '../tank/profile.ts'
-import { canonicalUnit, type Quantity } from '../tank/quantity.ts'
+import type { Quantity } from '../tank/quantity.ts'
 import type { ReadingToStore } from '../tank/record.ts'
 import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
 import { type AlarmBoard, makeAlarmBoard, type PersonAsk } from './alarm-board.ts'
 import { makeBoards } from './boards.ts'
-import { type Channels, makeChannels, trendPerHour } from './channels.ts'
+import { type Channels, type Lead, makeChannels } from './channels.ts'
 import { addPoints, type DerivedNow, type DerivedSeries, deriveAt, emptySeries } from './derive.ts'
 import { judgeMinute } from './judge-minute.ts'
-import { makeSpellBook, waterOf } from './spell-book.ts'
+import { alarmEvent, derivedEvents } from './live-events.ts'
+import { makeProbeWatch, type ProbeWatch, type ReferencesOfProbe } from './probe-watch.ts'
+import type { LimitsOfProbe } from './quality-book.ts'
+import { isUneasyAt, makeSpellBook, waterOf } from './spell-book.ts'
 
 /** Everything a tank's watch starts from: what the record held, or nothing at all. */
 export type TankWatchStart = Readonly<{
@@ -41,7 +45,16 @@ export type TankWatchStart = Readonly<{
     quantity: Quantity
     hours: readonly Readonly<{ atMs: number; mean: number; count: number }>[]
   }>[]
+  /** What the keeper told of probes. */
+  told?: ProbesTold
   newId: () => string
+}>
+
+/** What the keeper told of the probes of a tank, and how they compare with tests. */
+export type ProbesTold = Readonly<{
+  limits?: readonly LimitsOfProbe[]
+  leads?: readonly Lead[]
+  references?: readonly ReferencesOfProbe[]
 }>
 
 export type Entries = Readonly<{
@@ -56,6 +69,8 @@ export type Outcome = Readonly<{
   /** Slots whose state or timers changed. */
   slots: readonly AlarmSlot[]
   derived: DerivedSeries
+  /** Readings that are judged otherwise than they came. */
+  judgements: readonly Judgement[]
   live: readonly LiveEvent[]
 }>
 
@@ -71,6 +86,9 @@ export type TankWatch = Readonly<{
   /** What the keeper told, as a whole: tests, events and profile as they stand now. */
   setEntries: (entries: Entries) => void
   setLeads: (leads: Readonly<Partial<Record<Quantity, string>>>) => void
+  setProbes: (told: ProbesTold) => void
+  /** Begins anew from the readings as they are corrected now; alarms go on. */
+  readAgain: (readings: readonly ReadingToStore[], hours?: TankWatchStart['hours']) => void
   connection: (change: Readonly<{ clientId: string; connected: boolean; atMs: number }>) => void
   /** Judges every minute up to now that has not been judged yet. */
   tick: (nowMs: number) => Outcome
@@ -80,6 +98,7 @@ export type TankWatch = Readonly<{
   take: () => Outcome
   facts: () => TankFacts
   channels: () => Channels
+  probes: () => ProbeWatch
   board: () => AlarmBoard
   /** Unsafe spells as they were seen while they went on. */
   spells: () => readonly UnsafeSpell[]
@@ -91,6 +110,7 @@ export type TankWatch = Readonly<{
 const longestCatchUpMs = 5 * minuteMs
 /** Longer than the day that a spell may take to count. */
 const spellLookBackMs = 28 * 60 * minuteMs
+const safeMinutesEnough = 75
 
 export function makeTankWatch(start: TankWatchStart): TankWatch {
   const { tankId } = start
@@ -98,7 +118,10 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   let tests = start.tests ?? []
   let events = start.events ?? []
   let facts = makeTankFacts({ profile, tests, events })
-  const channels = makeChannels()
+  let channels = makeChannels()
+  let probes = makeProbeWatch(() => profile)
+  let leads = start.leads ?? {}
+  let told = start.told ?? {}
   const boards = makeBoards()
   const board = makeAlarmBoard(start)
   let lastMinuteMs = start.lastMinuteMs ?? null
@@ -107,15 +130,50 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   let derived: DerivedNow | null = null
   let watchedSinceMs = start.createdAtMs ?? null
   const spells = makeSpellBook()
-  channels.setLeads(start.leads ?? {})
-  for (const { hours, ...of } of start.hours ?? []) channels.putHours(of, hours)
-  for (const reading of start.readings ?? []) channels.add(reading)
+  readAgain(start.readings ?? [])
   if (lastMinuteMs !== null && channels.quantities().length > 0) lookBack(lastMinuteMs)
 
-  /** After a restart: which spells were under way, as far back as readings are kept at hand. */
+  /** After a restart: which spells were under way. Goes back until an hour and more was safe, at most over a day. */
   function lookBack(toMs: number): void {
-    for (let atMs = toMs - spellLookBackMs; atMs <= toMs; atMs += minuteMs)
+    let fromMs = toMs
+    let safeMinutes = 0
+    while (safeMinutes < safeMinutesEnough && fromMs > toMs - spellLookBackMs) {
+      fromMs -= minuteMs
+      const water = waterOf(deriveAt(facts, channels, fromMs).nh3, fromMs)
+      safeMinutes = isUneasyAt(facts, water) ? 0 : safeMinutes + 1
+    }
+    for (let atMs = fromMs; atMs <= toMs; atMs += minuteMs)
       spells.look(facts, waterOf(deriveAt(facts, channels, atMs).nh3, atMs))
+  }
+
+  function readAgain(readings: readonly ReadingToStore[], hours = start.hours ?? []): void {
+    channels = makeChannels()
+    channels.setLeads(leads)
+    for (const { hours: means, ...of } of hours) channels.putHours(of, means)
+    probes = makeProbeWatch(() => profile)
+    setProbes(told)
+    for (const reading of readings) {
+      channels.add(reading)
+      // What came after the last minute judged is judged with the next.
+      if (reading.atMs > (lastMinuteMs ?? Number.NEGATIVE_INFINITY)) probes.quality.take(reading)
+      else probes.quality.remember(reading)
+    }
+  }
+
+  function setProbes(now: ProbesTold): void {
+    told = { ...told, ...now }
+    channels.setLeadChoices(told.leads ?? [])
+    probes.setLimits(told.limits ?? [])
+    probes.setReferences(told.references ?? [])
+  }
+
+  /** The quality tests of what has come up to a minute, before the minute is judged. */
+  function testReadings(toMs: number): readonly Judgement[] {
+    return probes.quality.settle({ toMs, movementDueSinceMs: () => null }).map((change) => {
+      channels.rejudge(change)
+      const { reading, flag, why } = change
+      return { tankId, probe: reading.probe, quantity: reading.quantity, atMs: reading.atMs, flag, why }
+    })
   }
 
   function feed(readings: readonly ReadingToStore[]): readonly ReadingToStore[] {
@@ -123,6 +181,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     for (const reading of readings) {
       if (reading.clientId !== undefined) boards.heard(reading.clientId, reading.arrivedAtMs)
       if (channels.add(reading)) newest.push(reading)
+      probes.quality.take(reading)
     }
     return newest
   }
@@ -130,6 +189,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   function tick(nowMs: number): Outcome {
     const nowMinuteMs = Math.floor(nowMs / minuteMs) * minuteMs
     const series = emptySeries()
+    const judgements: Judgement[] = []
     const brokeOff =
       lastMinuteMs === null ||
       nowMinuteMs - lastMinuteMs > longestCatchUpMs ||
@@ -142,6 +202,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     let atMs = lastMinuteMs ?? nowMinuteMs
     while (atMs + minuteMs <= nowMinuteMs) {
       atMs += minuteMs
+      judgements.push(...testReadings(atMs))
       derived = deriveAt(facts, channels, atMs)
       addPoints(series, derived, atMs)
       watchedSinceMs ??= atMs
@@ -152,6 +213,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
           nowMs: atMs,
           facts,
           channels,
+          probes,
           boards,
           board,
           derived,
@@ -165,17 +227,25 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     }
     const judgedAny = lastMinuteMs !== atMs
     lastMinuteMs = atMs
-    return outcome(series, judgedAny && derived !== null ? derivedEvents(tankId, derived, atMs) : [])
+    const derivedLive = judgedAny && derived !== null ? derivedEvents(tankId, derived, atMs) : []
+    return outcome({ series, judgements, derivedLive })
   }
 
-  function outcome(series: DerivedSeries, derivedLive: readonly LiveEvent[]): Outcome {
+  function outcome(
+    given: Readonly<{
+      series: DerivedSeries
+      judgements: readonly Judgement[]
+      derivedLive: readonly LiveEvent[]
+    }>
+  ): Outcome {
+    const { series: derived, judgements, derivedLive } = given
     const { changes, slots } = board.take()
-    return { changes, slots, derived: series, live: [...derivedLive, ...changes.map(alarmEvent)] }
+    return { changes, slots, derived, judgements, live: [...derivedLive, ...changes.map(alarmEvent)] }
   }
 
   return {
     feed,
-    lastKnown: channels.lastKnown,
+    lastKnown: (reading) => channels.lastKnown(reading),
     setEntries(entries) {
       profile = entries.profile ?? profile
       tests = entries.tests ?? tests
@@ -183,43 +253,22 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
       facts = makeTankFacts({ profile, tests, events })
       derived = null
     },
-    setLeads: channels.setLeads,
+    setLeads(now) {
+      leads = now
+      channels.setLeads(now)
+    },
+    setProbes,
+    readAgain,
     connection: boards.connection,
     tick,
     ask: board.ask,
-    take: () => outcome(emptySeries(), []),
+    take: () => outcome({ series: emptySeries(), judgements: [], derivedLive: [] }),
     facts: () => facts,
     channels: () => channels,
+    probes: () => probes,
     board: () => board,
     spells: spells.all,
     derivedAt: (nowMs) => deriveAt(facts, channels, nowMs),
     lastMinuteMs: () => lastMinuteMs
-  }
-}
-
-/** What the live stream tells of a reading. */
-export function readingEvent(reading: ReadingToStore, channels: Channels): LiveEvent {
-  const { tankId, quantity, probe, value, atMs, flag } = reading
-  const channel = channels.of(quantity).find((one) => one.probe === probe)
-  const trend = channel === undefined ? null : trendPerHour(channel, atMs)
-  const unit = canonicalUnit[quantity]
-  return {
-    event: 'reading',
-    data: { tankId, quantity, probe, value, unit, atMs, flag, trendPerHour: trend }
-  }
-}
-
-function derivedEvents(tankId: string, derived: DerivedNow, atMs: number): readonly LiveEvent[] {
-  return (['nh3', 'co2'] as const).map((quantity) => {
-    const { value, low, high, reason } = derived[quantity]
-    return { event: 'derived', data: { tankId, quantity, value, low, high, atMs, reason } }
-  })
-}
-
-function alarmEvent(change: AlarmChange): LiveEvent {
-  const { tankId, activationId, kind, subject, from, to, priority, because, atMs } = change
-  return {
-    event: 'alarm',
-    data: { tankId, id: activationId, kind, subject, from, to, priority, because, atMs }
   }
 }

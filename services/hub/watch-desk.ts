@@ -1,15 +1,19 @@
-import type { TankRecord } from '../tank/record.ts'
+import type { Finding } from '../tank/alarm-record.ts'
+import type { AppendAnswer, ReadingToStore, TankRecord } from '../tank/record.ts'
 import type { PersonAsk } from './alarm-board.ts'
 import { alarmsOf } from './alarm-history.ts'
 import type { AlarmAction, TellLive, WatchDesk } from './desk-port.ts'
 import { historyOf } from './history.ts'
+import { readingEvent } from './live-events.ts'
 import { nowViewOf } from './now.ts'
+import { probeHealthOf } from './probe-health.ts'
+import { correctedQuantities } from './probes-told.ts'
 import { reviseDerived, revisedFromMs } from './revise.ts'
-import { readingEvent } from './tank-watch.ts'
 import {
   loadTank,
   lookBackMs,
   type MessagePlan,
+  readProbesAgain,
   refreshTank,
   saveOutcome,
   type WatchedTank
@@ -35,6 +39,8 @@ export function makeWatchDesk(
     virtual?: boolean
     /** The messages that alarms owe; absent where nobody is to be told. */
     messages?: MessagePlan
+    /** What endangers the record, asked every minute; absent where nobody looks after it. */
+    recordRisk?: () => Finding | null
   }>
 ): WatchDesk & Readonly<{ settled: () => Promise<void> }> {
   const { record, clock, tell } = given
@@ -95,7 +101,8 @@ export function makeWatchDesk(
       nowMs: clock(),
       lastMinuteMs: typeof lastMinuteMs === 'number' ? lastMinuteMs : null,
       newId: given.newId,
-      messages: given.messages
+      messages: given.messages,
+      recordRisk: given.recordRisk
     })
     if (tank === null) tanks.delete(tankId)
     else tanks.set(tankId, tank)
@@ -117,7 +124,7 @@ export function makeWatchDesk(
       await Promise.all(
         [...byTank].map(([tankId, list]) =>
           withTank(tankId, async (tank) => {
-            const readings = list.map(({ reading, answer }) => ({ ...reading, atMs: answer.atMs }))
+            const readings = list.flatMap(asCorrected)
             const { watch } = tank
             for (const newest of watch.feed(readings)) tell(readingEvent(newest, watch.channels()))
             const oldestMs = Math.min(...readings.map((reading) => reading.atMs))
@@ -144,6 +151,22 @@ export function makeWatchDesk(
         const done = revise(tank, revisedMs)
         if (nowMs - revisedMs <= lookBackMs) await done
       }),
+
+    probesChanged: async ({ tankId, fromMs }) =>
+      withTank(tankId, async (tank) => {
+        const nowMs = clock()
+        await readProbesAgain(record, tank, nowMs)
+        await step(tank)
+        for (const quantity of await correctedQuantities(record, tankId))
+          tell({ event: 'revised', data: { tankId, ...quantity, from: fromMs, to: nowMs } })
+        const done = revise(tank, fromMs)
+        if (nowMs - fromMs <= lookBackMs) await done
+      }),
+
+    probeHealth: (tankId) => {
+      const tank = tanks.get(tankId)
+      return tank === undefined ? [] : probeHealthOf(tank.watch, clock())
+    },
 
     tankAdded: async (tankId) => inTurn(tankId, () => load(tankId)),
 
@@ -219,6 +242,18 @@ export function makeWatchDesk(
     const note = `Alarm, ${ask.action}: ${ask.note}`
     await record.addEvent({ tankId, atMs, kind: 'note', note, by: ask.by, enteredAtMs: atMs })
   }
+}
+
+/** A stored reading as it is corrected; millivolts of a calibrated electrode also say a pH. */
+function asCorrected({
+  reading,
+  answer
+}: Readonly<{ reading: ReadingToStore; answer: AppendAnswer }>): readonly ReadingToStore[] {
+  const { atMs, corrected } = answer
+  const stored = { ...reading, atMs, ...(corrected === undefined ? {} : { corrected }) }
+  if (reading.quantity !== 'ph-millivolts' || corrected === undefined) return [stored]
+  const { corrected: _corrected, ...acid } = stored
+  return [stored, { ...acid, quantity: 'ph', value: corrected }]
 }
 
 function personAsk(ask: AlarmAction, nowMs: number): PersonAsk {

@@ -2,9 +2,12 @@ import type { LiveEvent } from '../contract/series-view.ts'
 import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
 import type { OwedMessage } from '../tank/message.ts'
+import type { Judgement } from '../tank/probe-notes.ts'
 import type { Quantity } from '../tank/quantity.ts'
 import type { TankRecord } from '../tank/record.ts'
 import { emptySeries } from './derive.ts'
+import { hoursOfRecord } from './hours-of-record.ts'
+import { probesTold, referencesOf } from './probes-told.ts'
 import { makeTankWatch, type Outcome, type TankWatch } from './tank-watch.ts'
 
 /** One tank as the desk keeps it: its watch, and what has not reached the record yet. */
@@ -14,7 +17,12 @@ export type WatchedTank = {
   tests: readonly ManualTest[]
   unsaved: Unsaved
 }
-type Unsaved = { changes: AlarmChange[]; slots: Map<string, AlarmSlot>; derived: Outcome['derived'] }
+type Unsaved = {
+  changes: AlarmChange[]
+  slots: Map<string, AlarmSlot>
+  judgements: Judgement[]
+  derived: Outcome['derived']
+}
 
 /** So far back a watch looks for what it judges by. */
 export const lookBackMs = 30 * 3_600_000
@@ -40,17 +48,20 @@ export async function loadTank(
     lastMinuteMs: number | null
     newId: () => string
     messages?: MessagePlan | undefined
+    recordRisk?: (() => Finding | null) | undefined
   }>
 ): Promise<WatchedTank | null> {
   const { tankId, nowMs } = given
   const tank = (await record.tanks()).find((one) => one.id === tankId)
   if (tank === undefined) return null
-  const [tests, events, readings, slots, leads] = await Promise.all([
+  const [tests, events, readings, slots, leads, told, hours] = await Promise.all([
     record.tests({ tankId }),
     record.events({ tankId }),
     record.readings({ tankId, fromMs: nowMs - lookBackMs, toMs: nowMs + aheadMs }),
     record.alarmSlots(tankId),
-    leadsOf(record, tankId)
+    leadsOf(record, tankId),
+    probesTold(record, tankId),
+    hoursOfRecord(record, { tankId, beforeMs: nowMs - lookBackMs })
   ])
   const changes: AlarmChange[] = []
   for (const { state, activationId } of slots)
@@ -63,15 +74,36 @@ export async function loadTank(
     events,
     readings,
     leads,
+    told,
     slots,
     changes,
+    hours,
+    createdAtMs: tank.createdAtMs,
+    ...(given.recordRisk === undefined ? {} : { recordRisk: given.recordRisk }),
     ...(given.lastMinuteMs === null ? {} : { lastMinuteMs: given.lastMinuteMs }),
     ...(given.messages === undefined
       ? {}
       : { undelivered: () => given.messages?.undelivered(tankId) ?? null }),
     newId: given.newId
   })
-  return { tankId, watch, tests, unsaved: nothingUnsaved() }
+  const loaded = { tankId, watch, tests, unsaved: nothingUnsaved() }
+  watch.setProbes({ references: await referencesOf(record, { tankId, facts: watch.facts() }) })
+  return loaded
+}
+
+/** After a calibration, another limit or another leader: everything is read again as it is corrected now. */
+export async function readProbesAgain(record: TankRecord, tank: WatchedTank, nowMs: number): Promise<void> {
+  const { tankId, watch } = tank
+  const [readings, hours, leads, told, references] = await Promise.all([
+    record.readings({ tankId, fromMs: nowMs - lookBackMs, toMs: nowMs + aheadMs }),
+    hoursOfRecord(record, { tankId, beforeMs: nowMs - lookBackMs }),
+    leadsOf(record, tankId),
+    probesTold(record, tankId),
+    referencesOf(record, { tankId, facts: watch.facts() })
+  ])
+  watch.setLeads(leads)
+  watch.setProbes({ ...told, references })
+  watch.readAgain(readings, hours)
 }
 
 /** Takes over what the record says now of profile, tests, events, and of readings since a moment. */
@@ -95,6 +127,7 @@ export async function refreshTank(
   // Readings that are known already change nothing; imported ones complete the past.
   tank.watch.feed(readings)
   tank.watch.setEntries({ ...(profile === undefined ? {} : { profile }), tests, events })
+  tank.watch.setProbes({ references: await referencesOf(record, { tankId, facts: tank.watch.facts() }) })
 }
 
 async function leadsOf(record: TankRecord, tankId: string): Promise<Partial<Record<Quantity, string>>> {
@@ -117,6 +150,7 @@ export async function saveOutcome(
   const { unsaved, tankId } = tank
   unsaved.changes.push(...outcome.changes)
   for (const slot of outcome.slots) unsaved.slots.set(`${slot.kind} ${slot.subject}`, slot)
+  unsaved.judgements.push(...outcome.judgements)
   for (const quantity of ['nh3', 'co2'] as const) unsaved.derived[quantity].push(...outcome.derived[quantity])
   const saving = { ...unsaved }
   tank.unsaved = nothingUnsaved()
@@ -126,6 +160,7 @@ export async function saveOutcome(
     const waits: Promise<unknown>[] = []
     if (saving.changes.length > 0 || saving.slots.size > 0)
       waits.push(record.saveAlarms({ slots, changes: saving.changes, messages }))
+    if (saving.judgements.length > 0) waits.push(record.judgeReadings(saving.judgements))
     for (const quantity of ['nh3', 'co2'] as const) {
       const points = saving.derived[quantity]
       const [first, last] = [points[0], points.at(-1)]
@@ -136,7 +171,8 @@ export async function saveOutcome(
     await Promise.all(waits)
   } catch (cause) {
     // Alarms are tried again; a minute of a computed series can be computed anew.
-    tank.unsaved = { changes: saving.changes, slots: saving.slots, derived: emptySeries() }
+    const { changes, slots: slotsAgain, judgements } = saving
+    tank.unsaved = { changes, slots: slotsAgain, judgements, derived: emptySeries() }
     if (messages.length > 0) doors.messages?.unsaved(messages)
     throw cause
   } finally {
@@ -144,4 +180,9 @@ export async function saveOutcome(
   }
 }
 
-const nothingUnsaved = (): Unsaved => ({ changes: [], slots: new Map(), derived: emptySeries() })
+const nothingUnsaved = (): Unsaved => ({
+  changes: [],
+  slots: new Map(),
+  judgements: [],
+  derived: emptySeries()
+})

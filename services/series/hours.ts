@@ -5,6 +5,8 @@ const hoursKept = 24 * 23
 /** Means of whole hours over the last three weeks: what a slow change is measured against. */
 export type HourSeries = Readonly<{
   add: (point: Readonly<{ atMs: number; value: number }>) => void
+  /** Takes a value out again that was added before. */
+  remove: (point: Readonly<{ atMs: number; value: number }>) => void
   /** Sets a whole hour as it is known from elsewhere; what was gathered in it before is dropped. */
   put: (hour: Readonly<{ atMs: number; mean: number; count: number }>) => void
   /** Mean of the hour that begins at `index` hours since 1970; null where nothing came. */
@@ -39,6 +41,12 @@ export function makeHourSeries(): HourSeries {
       if (hour === null) return
       hour.sum += value
       hour.count += 1
+    },
+    remove({ atMs, value }) {
+      const hour = at(Math.floor(atMs / hourMs))
+      if (hour === null || hour.count === 0) return
+      hour.sum -= value
+      hour.count -= 1
     },
     put({ atMs, mean, count }) {
       const hour = at(Math.floor(atMs / hourMs))

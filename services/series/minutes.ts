@@ -11,7 +11,9 @@ type Minute = {
   /** The end of the minute in whole minutes since 1970: holds what lies in (end - 1 min, end]. */
   readonly index: number
   readonly timesMs: number[]
-  whole: Point
+  /** Those of them that were taken out again. */
+  readonly outMs: number[]
+  whole: Point | null
   /** The same without what came late; null where all of it did. */
   fresh: Point | null
   freshCount: number
@@ -21,6 +23,8 @@ type Minute = {
 export type MinuteSeries = Readonly<{
   /** Takes a value once: the same moment again is not taken twice. Answers whether it was taken. */
   add: (given: Readonly<{ atMs: number; value: number; arrivedAtMs: number }>) => boolean
+  /** Takes a value out again that turned out to be none. Answers whether it was in. */
+  remove: (given: Readonly<{ atMs: number; value: number; arrivedAtMs: number }>) => boolean
   /** Means of the minutes in (fromMs, toMs], oldest first. `fresh` leaves out what arrived long after its time. */
   between: (ask: Readonly<{ fromMs: number; toMs: number; fresh?: boolean }>) => readonly Point[]
   /** Median of the newest `count` minutes that hold anything, looking back no further than `withinMs`. */
@@ -28,6 +32,12 @@ export type MinuteSeries = Readonly<{
   /** End of the newest minute at or before `toMs` that holds something fresh, within the time kept. */
   newestFreshMs: (toMs: number) => number | null
 }>
+
+/** A mean of what is left; null where nothing is. */
+function without(mean: Point | null, value: number, left: number): Point | null {
+  if (mean === null || left <= 0) return null
+  return { atMs: mean.atMs, value: mean.value + (mean.value - value) / left }
+}
 
 export function makeMinuteSeries(): MinuteSeries {
   const ring: (Minute | undefined)[] = new Array(capacity)
@@ -47,13 +57,14 @@ export function makeMinuteSeries(): MinuteSeries {
     const endMs = index * minuteMs
     if (minute === undefined) {
       const whole = { atMs: endMs, value: given.value }
-      minute = { index, timesMs: [given.atMs], whole, fresh: null, freshCount: 0 }
+      minute = { index, timesMs: [given.atMs], outMs: [], whole, fresh: null, freshCount: 0 }
       ring[index & (capacity - 1)] = minute
     } else {
       if (minute.timesMs.includes(given.atMs)) return false
       minute.timesMs.push(given.atMs)
-      const { value } = minute.whole
-      minute.whole = { atMs: endMs, value: value + (given.value - value) / minute.timesMs.length }
+      const value = minute.whole?.value ?? given.value
+      const count = minute.timesMs.length - minute.outMs.length
+      minute.whole = { atMs: endMs, value: value + (given.value - value) / count }
     }
     if (given.arrivedAtMs - given.atMs > lateMs) return true
     minute.freshCount += 1
@@ -61,6 +72,26 @@ export function makeMinuteSeries(): MinuteSeries {
     minute.fresh = { atMs: endMs, value: before + (given.value - before) / minute.freshCount }
     if (index > newestFreshIndex) newestFreshIndex = index
     return true
+  }
+
+  function remove(given: Readonly<{ atMs: number; value: number; arrivedAtMs: number }>): boolean {
+    const index = Math.ceil(given.atMs / minuteMs)
+    const minute = held(index)
+    if (minute === undefined || !minute.timesMs.includes(given.atMs) || minute.outMs.includes(given.atMs))
+      return false
+    minute.outMs.push(given.atMs)
+    minute.whole = without(minute.whole, given.value, minute.timesMs.length - minute.outMs.length)
+    if (given.arrivedAtMs - given.atMs > lateMs) return true
+    minute.freshCount -= 1
+    minute.fresh = without(minute.fresh, given.value, minute.freshCount)
+    if (index === newestFreshIndex && minute.fresh === null) newestFreshIndex = freshBefore(index)
+    return true
+  }
+
+  function freshBefore(index: number): number {
+    for (let back = index - 1; back > newestIndex - capacity; back -= 1)
+      if (held(back)?.fresh != null) return back
+    return Number.NEGATIVE_INFINITY
   }
 
   function between(ask: Readonly<{ fromMs: number; toMs: number; fresh?: boolean }>): readonly Point[] {
@@ -94,5 +125,5 @@ export function makeMinuteSeries(): MinuteSeries {
     return null
   }
 
-  return { add, between, recentMedian, newestFreshMs }
+  return { add, remove, between, recentMedian, newestFreshMs }
 }

@@ -82,6 +82,10 @@ export function makeDeskDouble(ask: Readonly<{ clock: () => number }>): DeskDoub
     entriesChanged: async ({ tankId, fromMs }) => {
       heard.push(`entriesChanged ${tankId} ${fromMs}`)
     },
+    probesChanged: async ({ tankId, fromMs }) => {
+      heard.push(`probesChanged ${tankId} ${fromMs}`)
+    },
+    probeHealth: () => [],
     tankAdded: async (tankId) => {
       heard.push(`tankAdded ${tankId}`)
     },

@@ -8,6 +8,9 @@ export const minuteMs = 60_000
 export const hourMs = 60 * minuteMs
 export const startMs = 1_790_000_040_000
 
+/** No real sensor says the same for half a day: one that does is stuck. */
+const wander: Readonly<Partial<Record<Quantity, number>>> = { temperature: 0.02, ph: 0.004 }
+
 /** Readings of one probe, by a function of the hours since the start; null where it is silent. */
 export function probe(
   name: string,
@@ -17,7 +20,9 @@ export function probe(
   const stepMs = (given.everyS ?? 60) * 1000
   const rows: ReplayRow[] = []
   for (let offsetMs = 0; offsetMs <= given.hours * hourMs; offsetMs += stepMs) {
-    const value = given.at(offsetMs / hourMs)
+    const ideal = given.at(offsetMs / hourMs)
+    const value =
+      ideal === null ? null : ideal + (wander[quantity] ?? 0) * Math.sin(offsetMs / (7 * minuteMs))
     // Some seconds past the minute, as real boards are.
     if (value !== null)
       rows.push({ kind: 'reading', line: 0, atMs: startMs + offsetMs + 7000, probe: name, quantity, value })
