@@ -83,9 +83,10 @@ export function startSound(
     isNight: () => boolean
   }>
 ): () => void {
+  // After the touch has done its work: words that change under a finger would make it miss.
   const firstTouch = (): void => void armSound()
-  window.addEventListener('pointerdown', firstTouch, { once: true })
-  window.addEventListener('keydown', firstTouch, { once: true })
+  window.addEventListener('click', firstTouch, { once: true })
+  window.addEventListener('keyup', firstTouch, { once: true })
   void armSoundWithoutTouch()
   let timer: ReturnType<typeof setInterval> | null = null
   let playing = ''
@@ -110,8 +111,8 @@ export function startSound(
   return () => {
     stop()
     if (timer !== null) clearInterval(timer)
-    window.removeEventListener('pointerdown', firstTouch)
-    window.removeEventListener('keydown', firstTouch)
+    window.removeEventListener('click', firstTouch)
+    window.removeEventListener('keyup', firstTouch)
   }
 }
 

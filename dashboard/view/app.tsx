@@ -1,6 +1,7 @@
 import type { ComponentType } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
 import { isAway, isLoaded, loadHouse, me, tanks } from '../state/house.ts'
+import { recall, remember } from '../state/memory.ts'
 import { route, type Screen, tankId } from '../state/route.ts'
 import { watchTank } from '../state/watch.ts'
 import { say } from '../words/say.ts'
@@ -87,13 +88,25 @@ function Waiting() {
   )
 }
 
+const patienceMs = 60_000
+/** A screen that is gone was most likely replaced by a newer version: load the page anew, and not again in a circle. */
+function reloadOnce(): boolean {
+  const lastMs = Number(recall('reloaded-for-screen-at') ?? 0)
+  if (Math.abs(Date.now() - lastMs) < patienceMs) return false
+  remember('reloaded-for-screen-at', String(Date.now()))
+  location.reload()
+  return true
+}
+
 function Later({ screen }: Readonly<{ screen: Exclude<Screen, 'now'> }>) {
   const [Loaded, setLoaded] = useState<ComponentType | 'failed' | null>(null)
   const load = (): void => {
     setLoaded(null)
     later[screen]()
       .then((component) => setLoaded(() => component))
-      .catch(() => setLoaded('failed'))
+      .catch(() => {
+        if (!reloadOnce()) setLoaded('failed')
+      })
   }
   useEffect(load, [])
   if (Loaded === null) return <p class="page">{say.frame.loading}</p>

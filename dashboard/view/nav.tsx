@@ -5,6 +5,9 @@ import { say } from '../words/say.ts'
 
 type Place = keyof typeof say.frame.screens
 
+/** So many places fit side by side on a phone; the rest opens under one more touch. */
+const onPhone = 4
+
 /** A slim bar of words at the foot, for wet thumbs. Shows only what this session may do. */
 export function Nav() {
   const places: readonly Place[] = [
@@ -21,13 +24,22 @@ export function Nav() {
       <ul>
         {places.map((place) => (
           <li key={place}>
-            <a href={addressOf(place)} aria-current={isHere(place, route.value.screen) ? 'page' : undefined}>
-              {say.frame.screens[place]}
-              {place === 'alarms' && count > 0 && <b class="nav-count">{count}</b>}
-            </a>
+            <PlaceLink place={place} count={count} />
           </li>
         ))}
       </ul>
+      {places.length > onPhone && (
+        <details class="nav-more" key={`${route.value.screen}/${route.value.id}`}>
+          <summary>{say.frame.more}</summary>
+          <ul>
+            {places.slice(onPhone).map((place) => (
+              <li key={place}>
+                <PlaceLink place={place} count={count} />
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
       <p class="nav-name" aria-hidden="true">
         {say.frame.name}
       </p>
@@ -48,6 +60,15 @@ export function Nav() {
         </select>
       )}
     </nav>
+  )
+}
+
+function PlaceLink({ place, count }: Readonly<{ place: Place; count: number }>) {
+  return (
+    <a href={addressOf(place)} aria-current={isHere(place, route.value.screen) ? 'page' : undefined}>
+      {say.frame.screens[place]}
+      {place === 'alarms' && count > 0 && <b class="nav-count">{count}</b>}
+    </a>
   )
 }
 

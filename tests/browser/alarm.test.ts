@@ -65,7 +65,7 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
     }
     const hall = await house.page('tablet', { as: 'stranger', path: `/join#${invited.code}` })
     await hall.getByRole('link', { name: 'Show the tank' }).click()
-    await hall.locator('.lane-place').first().waitFor()
+    await hall.locator('.lanes').waitFor()
     const after = (await house.ask('GET', '/api/tablets')).body as { id: string; label: string }[]
     const added = after.find((one) => !list.some((known) => known.id === one.id))
     expect(added?.label).toBe('hall')
@@ -84,7 +84,7 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
     await page.getByText('The password is not right').waitFor()
     await page.getByLabel('Password of the keeper').fill('four quiet corydoras sleep')
     await page.getByRole('button', { name: 'Log in' }).tap()
-    await page.locator('.lane-place').first().waitFor()
+    await page.locator('.lanes').waitFor()
   }, 30_000)
 
   test('no page of this house wrote an error', () => {

@@ -3,6 +3,7 @@ export const frame = {
   name: 'Shoalkeeper',
   skip: 'Skip to the page',
   nav: 'Screens',
+  more: 'More',
   screens: {
     now: 'Now',
     alarms: 'Alarms',
