@@ -17,6 +17,8 @@ export type StoryMachine = {
 /** The whole house on real ports and a real disk, with boards of the story's own. */
 export type TimedHouse = Readonly<{
   ask: Ask
+  /** A session of its own: one that nobody used for weeks has ended. */
+  login: () => Promise<Ask>
   /** Acknowledged when it resolves. */
   publish: (topic: string, payload: unknown, board?: string) => Promise<void>
   tick: () => Promise<void>
@@ -48,6 +50,7 @@ export async function openTimedHouse(
       throw cause
     }
   })
+  const url = `http://127.0.0.1:${httpPort}`
   const boards = new Map<string, Promise<mqtt.MqttClient>>()
   const boardOf = (name: string): Promise<mqtt.MqttClient> => {
     const board =
@@ -57,7 +60,8 @@ export async function openTimedHouse(
     return board
   }
   return {
-    ask: await loginAt(`http://127.0.0.1:${httpPort}`),
+    ask: await loginAt(url),
+    login: () => loginAt(url),
     publish: async (topic, payload, board = 'board') => {
       const text = typeof payload === 'string' ? payload : JSON.stringify(payload)
       await (await boardOf(board)).publishAsync(topic, text, { qos: 1 })
