@@ -4,6 +4,7 @@ import { addAlertRoutes } from './alert-routes.ts'
 import type { ApiParts, ApiPorts, Door } from './api-parts.ts'
 import { addBoardRoutes } from './board-routes.ts'
 import { addCalculateRoutes } from './calculate-routes.ts'
+import { addCalibrationRoutes } from './calibration-routes.ts'
 import { addDashboardFiles } from './dashboard-files.ts'
 import { makeDoor } from './door.ts'
 import { addEventRoutes } from './event-routes.ts'
@@ -114,6 +115,7 @@ function addRoutes(app: Door, parts: ApiParts, startedAtMs: number): void {
   addAlertRoutes(app, parts)
   addUpkeepRoutes(app, parts)
   addProbeRoutes(app, parts)
+  addCalibrationRoutes(app, parts)
   addHeardRoutes(app, parts)
   addRefusedRoutes(app, parts)
   addLiveRoutes(app, parts)
