@@ -33,7 +33,6 @@ export const heardView = z.object({
   more: z.number(),
   assignments: z.array(assignmentView)
 })
-export type HeardView = z.infer<typeof heardView>
 
 const foreignTopic = z
   .string()
