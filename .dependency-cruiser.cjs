@@ -50,7 +50,15 @@ module.exports = {
       'contract-looks-inward',
       'contract/ describes what crosses the doors: words and numbers only.',
       { path: contract },
-      { pathNot: [contract, vocabulary, maths, errors, 'node_modules/(zod|csv-parse|csv-stringify|luxon|@types/luxon)/'] }
+      {
+        pathNot: [
+          contract,
+          vocabulary,
+          maths,
+          errors,
+          'node_modules/(zod|csv-parse|csv-stringify|luxon|@types/luxon)/'
+        ]
+      }
     ),
     rule(
       'hub-looks-inward',

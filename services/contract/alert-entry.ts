@@ -175,11 +175,7 @@ function isTimeZone(text: string): boolean {
   }
 }
 
+/** http or https, and no name and password before the host: those would show in every list. */
 function isWebAddress(text: string): boolean {
-  try {
-    const { protocol, username, password } = new URL(text)
-    return (protocol === 'http:' || protocol === 'https:') && username === '' && password === ''
-  } catch {
-    return false
-  }
+  return z.url({ protocol: /^https?$/ }).safeParse(text).success && !/^https?:\/\/[^/?#]*@/i.test(text)
 }

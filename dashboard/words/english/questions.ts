@@ -17,14 +17,11 @@ const volume = 'Water in the tank'
 const volumeHint = 'The water itself: gravel, stones and the free edge taken off.'
 const kh = 'Carbonate hardness (KH)'
 const pressure = 'Air pressure at your place'
+const named = (maker: string, said: string, values: readonly string[]) =>
+  Object.fromEntries(values.map((value) => [`${maker}-${value}`, `${value} (${said})`]))
 const bufferOptions = {
-  'nist-4.01': '4.01 (NIST)',
-  'nist-6.86': '6.86 (NIST)',
-  'nist-9.18': '9.18 (NIST)',
-  'nist-10.01': '10.01 (NIST)',
-  'technical-4.00': '4.00 (technical)',
-  'technical-7.00': '7.00 (technical)',
-  'technical-10.01': '10.01 (technical)'
+  ...named('nist', 'NIST', ['4.01', '6.86', '9.18', '10.01']),
+  ...named('technical', 'technical', ['4.00', '7.00', '10.01'])
 }
 const guild = (part: string) => ({
   [`${part}.x`]: 'Bacteria at the start',
