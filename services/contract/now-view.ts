@@ -106,6 +106,5 @@ export const nowView = z.object({
 })
 export type NowView = z.infer<typeof nowView>
 export type ReadingNow = z.infer<typeof readingNow>
-export type DerivedNow = z.infer<typeof derivedNow>
 export type TestNow = z.infer<typeof testNow>
 export type Band = z.infer<typeof band>

@@ -55,7 +55,3 @@ export function heaterPowerW(profile: TankProfile): number | null {
   if (profile.heaters !== undefined) return profile.heaters.reduce((sum, heater) => sum + heater.watts, 0)
   return profile.heaterW ?? null
 }
-
-const slugShape = /^[a-z0-9-]{1,32}$/
-/** A tank's id is a slug, fixed for ever, and the `<tank>` of its topics. */
-export const isTankId = (text: string): boolean => slugShape.test(text)
