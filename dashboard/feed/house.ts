@@ -43,6 +43,16 @@ export type TabletInvite = Readonly<{
   reachable: boolean
 }>
 export type Made = Readonly<{ id: string }>
+/** A formula as the house lists it. */
+export type CalculatorView = Readonly<{
+  name: string
+  title: string
+  formula: string
+  source: string
+  validRange: string
+  cautions: readonly string[]
+  example: Readonly<Record<string, unknown>>
+}>
 
 const at = (text: string): string => encodeURIComponent(text)
 const tank = (id: string): string => `/api/tanks/${at(id)}`
@@ -87,6 +97,10 @@ export function makeHouseCalls(client: Client) {
       body: Readonly<Record<string, unknown>>
     ) => client.send<unknown>('POST', `/api/alarms/${at(id)}/${action}`, body),
 
+    calculators: () => client.get<readonly CalculatorView[]>('/api/calculate'),
+    calculate: (name: string, body: Readonly<Record<string, unknown>>) =>
+      client.send<Readonly<Record<string, unknown>>>('POST', `/api/calculate/${at(name)}`, body),
+
     probes: (id: string) => client.get<readonly ProbeView[]>(`/api/probes?tank=${at(id)}`),
     renameProbe: (id: string, name: string) =>
       client.send<unknown>('PATCH', `/api/probes/${at(id)}`, { name }),
@@ -102,4 +116,3 @@ export function makeHouseCalls(client: Client) {
     endBoard: (id: string) => client.send<unknown>('DELETE', `/api/boards/${at(id)}`)
   }
 }
-export type HouseCalls = ReturnType<typeof makeHouseCalls>

@@ -9,6 +9,7 @@ export const screens = [
   'tests',
   'diary',
   'probes',
+  'work',
   'tank',
   'house',
   'setup',
@@ -18,7 +19,7 @@ export const screens = [
 export type Screen = (typeof screens)[number]
 export type Route = Readonly<{ screen: Screen; tankId: string | null; id: string | null }>
 
-/** `#/tests/kitchen`, `#/alarm/kitchen/ab12`; `/join#code` and `/setup#code` are whole addresses. */
+/** `#/tests/kitchen`, `#/alarm/kitchen/ab12`, `#/work//co2`; `/join#code` and `/setup#code` are whole addresses. */
 export function parseRoute(path: string, hash: string): Route {
   const code = hash.replace(/^#/, '')
   if (path === '/join' || path === '/setup')
@@ -56,13 +57,14 @@ export function startRoute(): () => void {
 export const scrollToTop = (): void => document.getElementById('page')?.scrollTo(0, 0)
 
 export const addressOf = (screen: Screen, id: string | null = tankId.value, detail?: string): string =>
-  `#/${[screen, id, detail]
+  `#/${[screen, id ?? (detail === undefined ? null : ''), detail]
     .filter((part): part is string => part !== null && part !== undefined)
     .map(encodeURIComponent)
     .join('/')}`
 
 /** Goes to a screen; from `/join` and `/setup` by way of the front door. */
-export function goTo(screen: Screen, id: string | null = tankId.value): void {
-  if (location.pathname === '/') location.hash = addressOf(screen, id)
-  else location.assign(`/${addressOf(screen, id)}`)
+export function goTo(screen: Screen, id: string | null = tankId.value, detail?: string): void {
+  const address = addressOf(screen, id, detail)
+  if (location.pathname === '/') location.hash = address
+  else location.assign(`/${address}`)
 }

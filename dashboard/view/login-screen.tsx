@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks'
 import { logIn } from '../state/door.ts'
+import { addressOf } from '../state/route.ts'
 import { say } from '../words/say.ts'
 import { Check, FaultBox, Field, Form } from './form/field.tsx'
 
@@ -31,6 +32,11 @@ export function LoginScreen() {
         </button>
       </Form>
       <p class="soft">{say.login.forgotten}</p>
+      <p>
+        <a class="tall-link" href={addressOf('work', null)}>
+          {say.login.workItOut}
+        </a>
+      </p>
     </div>
   )
 }

@@ -15,6 +15,7 @@ export function Nav() {
     'alarms',
     ...(may('test') ? (['tests'] as const) : []),
     ...(may('event') ? (['diary'] as const) : []),
+    'work',
     ...(may('amend') ? (['probes'] as const) : []),
     ...(may('keep-house') ? (['tank', 'house'] as const) : [])
   ]
@@ -48,9 +49,7 @@ export function Nav() {
           class="nav-tank"
           aria-label={say.wall.otherTank}
           value={tankId.value ?? ''}
-          onChange={(event) =>
-            goTo(route.value.screen === 'alarm' ? 'now' : route.value.screen, event.currentTarget.value)
-          }
+          onChange={(event) => stayOn(event.currentTarget.value)}
         >
           {tanks.value.map((tank) => (
             <option key={tank.id} value={tank.id}>
@@ -61,6 +60,13 @@ export function Nav() {
       )}
     </nav>
   )
+}
+
+/** The same screen for another tank; an alarm belongs to its own, a question to any. */
+function stayOn(otherTank: string): void {
+  const { screen, id } = route.value
+  if (screen === 'work') goTo(screen, otherTank, id ?? undefined)
+  else goTo(screen === 'alarm' ? 'now' : screen, otherTank)
 }
 
 function PlaceLink({ place, count }: Readonly<{ place: Place; count: number }>) {

@@ -10,6 +10,7 @@ export const frame = {
     tests: 'Tests',
     diary: 'Diary',
     probes: 'Probes',
+    work: 'Work it out',
     tank: 'Tank',
     house: 'House'
   },
@@ -31,6 +32,7 @@ export const login = {
   password: 'Password of the keeper',
   show: 'Show what I type',
   enter: 'Log in',
+  workItOut: 'Work something out without logging in',
   forgotten:
     'Forgotten? On the computer that runs the watch, stop it and start it with KEEPER_PASSWORD set to a new one in a new data folder, or ask whoever set it up.'
 } as const

@@ -20,8 +20,11 @@ export const work = {
     probe: (ago: string) => `by the probe, ${ago}`,
     test: (ago: string) => `tested ${ago}`,
     carried: (ago: string) => `carried on from the test ${ago}`,
+    setpoint: 'what the heater is set to',
     told: 'as told for this tank'
   },
+  watchSays: (value: string, low: string, high: string, unit: string) =>
+    `The watch itself also counts what happened since the test. It says ${value} ${unit}, between ${low} and ${high}.`,
   atLeast: 'at least',
   atMost: 'at most',
   why: {
@@ -42,14 +45,13 @@ export const work = {
   answer: 'Answer',
   outside: (name: string, value: string, low: string, high: string, unit: string) =>
     `${name} ${value} lies outside: this holds only from ${low} to ${high}${unit === '' ? '' : ` ${unit}`}.`,
-  outsideSource: (source: string) => `Says: ${source}`,
+  outsideSource: (source: string) => `Source: ${source}`,
   hereOutside: 'No answer: a number lies outside the range in which this holds.',
   notAsked: 'No answer: a number must be mended first.',
   sure: 'How sure are the numbers?',
-  sureClose: 'Close',
   sureWhat:
     'How far each may be off. The answer then says from where to where the truth may lie. What tests and probes are usually off by stands there already (common practice, no source). Empty means exact.',
-  mayBeOff: (label: string, unit: string) => `${label}: ±${unit === '' ? '' : ` ${unit}`}`,
+  mayBeOff: (label: string, unit: string) => `${label}, ±${unit === '' ? '' : ` ${unit}`}`,
   between: (low: string, high: string) => `between ${low} and ${high}`,
   doubtLeaves: 'How far it may be off cannot be told here: the doubt itself reaches beyond where this holds.',
   noValue: 'none',
@@ -100,12 +102,14 @@ export const work = {
     notWithin: 'Not within these days.'
   },
 
+  trustGroup: 'Trust',
   trustTitle: 'How far to trust the numbers',
   trustLead:
     'Every formula is held against its sources whenever the program is tested. Here is the worst that was found, written by those tests. What a probe or a kit gets wrong comes on top: fill in "How sure are the numbers?" to see it carried along.',
   trustOf: 'How far to trust this',
   trustAll: 'All comparisons',
   trustNone: 'No comparison stands for it.',
+  trustBrief: 'In a sentence each',
   trustKinds: {
     independent: 'Against other programs and methods',
     quoted: 'Against printed tables',
@@ -126,7 +130,7 @@ export const work = {
       : `${given.about}: at most ${given.worst} away from ${given.source}, in ${given.checks}.`,
   checks: (count: number) => (count === 1 ? '1 value' : `${count} values`),
   ofValue: (percent: string) => `${percent} % of the value`,
-  table: { about: 'Number', source: 'Held against', checks: 'Values', worst: 'Worst difference' },
+  table: { about: 'Number', source: 'Held against', checks: 'Checks', worst: 'Worst difference' },
   exactly: 'none',
   derivedSource: 'the same formula worked out elsewhere'
 } as const
