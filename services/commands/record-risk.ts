@@ -3,9 +3,12 @@ import type { Finding } from '../tank/alarm-record.ts'
 import type { TankRecord } from '../tank/record.ts'
 import { judgeRecordRisk } from '../watch/record-risk.ts'
 
+/** The desk asks every second; the machine is looked at less often. */
+const lookEveryMs = 20_000
+
 /** Looks after what the record needs: the disk, the clock, the broker. The desk asks it every minute. */
 export type RecordRisk = Readonly<{
-  /** Looks anew; never fails. */
+  /** Looks anew where the last look is old; never fails. */
   look: () => Promise<void>
   finding: () => Finding | null
 }>
@@ -17,11 +20,17 @@ export function makeRecordRisk(
     isTimeKnown?: () => boolean
     /** Absent where no broker of our own runs. */
     isBrokerUp?: () => boolean
+    /** A clock that nobody can set. */
+    elapsedMs?: () => number
   }>
 ): RecordRisk {
+  const clock = given.elapsedMs ?? (() => performance.now())
   let found: Finding | null = null
+  let lookedMs = Number.NEGATIVE_INFINITY
   return {
     async look() {
+      if (clock() - lookedMs < lookEveryMs) return
+      lookedMs = clock()
       const [health, disk] = await Promise.all([healthOf(given.record), diskOf(given.dataDir)])
       found = judgeRecordRisk({
         ...health,

@@ -20,6 +20,7 @@ import { openHouseClock } from './house-clock.ts'
 import { settleWhenTimeIsKnown } from './known-time.ts'
 import type { MachineClock } from './machine-clock.ts'
 import { makeMessageWay } from './message-way.ts'
+import { makeRecordRisk } from './record-risk.ts'
 import { makePackWay } from './pack-way.ts'
 import { makeUntimedWay } from './untimed-way.ts'
 import { openWatchOff } from './watch-off.ts'
@@ -98,6 +99,12 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       clock,
       log
     })
+    const risk = makeRecordRisk({
+      record,
+      dataDir: config.dataDir,
+      isTimeKnown: () => houseClock?.isTrusted() ?? true,
+      isBrokerUp: () => door?.external?.state().connected ?? true
+    })
     const watch = makeWatchDesk({
       record,
       clock,
@@ -107,12 +114,14 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       },
       newId: randomUUID,
       messages: rooms.office.plan,
+      recordRisk: risk.finding,
       ...(plan.virtual === undefined ? {} : { virtual: plan.virtual })
     })
     const foreign = await openForeignTopics({ record, clock })
     const desk: WatchDesk = {
       ...watch,
       tick: async () => {
+        await risk.look()
         await watch.tick()
         await watchOff.beat()
       },

@@ -33,6 +33,7 @@ export function momentOf(text: string): number | null {
   if (Number.isNaN(atMs)) return null
   // Date.parse rolls 31 February over to March: a day that does not exist is a slip of the pen.
   const day = Number(text.slice(8, 10))
+  if (day >= 1 && day <= 28) return atMs
   const daysInMonth = new Date(Date.UTC(Number(text.slice(0, 4)), Number(text.slice(5, 7)), 0)).getUTCDate()
   return day >= 1 && day <= daysInMonth ? atMs : null
 }
