@@ -38,8 +38,8 @@ export function overdueWords(finding: Finding | null, { hasFish }: WordsContext)
   const due = finding?.value
   const age =
     finding?.because === 'never-tested'
-      ? 'has not been tested yet'
-      : `was last tested ${due === undefined ? 'too long' : `about ${Math.round(due)} day${Math.round(due) === 1 ? '' : 's'}`} ago`
+      ? 'not tested yet'
+      : `last tested ${due === undefined ? 'too long' : `about ${Math.round(due)} day${Math.round(due) === 1 ? '' : 's'}`} ago`
   return {
     what: `A water test is due: ${what} ${age}.`,
     howSure: `At this stage a test every ${everyDays === 1 ? 'day' : `${everyDays ?? 'few'} days`} is what keeps fish safe. A probe cannot replace it.`,

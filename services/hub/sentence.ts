@@ -23,10 +23,15 @@ export type Outlook = Readonly<{
   nowMs: number
 }>
 
-/** Alarms that still ask for somebody: not those shelved, hushed, or already over. */
+/**
+ * Alarms that still ask for somebody: not those shelved, hushed, or already over. An overdue test stands in the
+ * sentence about what nobody knows, and does not push that away.
+ */
 function standing(alarms: readonly AlarmView[]): readonly AlarmView[] {
   return alarms
-    .filter(({ state }) => state === 'unacknowledged' || state === 'acknowledged')
+    .filter(
+      ({ state, kind }) => kind !== 'test-overdue' && (state === 'unacknowledged' || state === 'acknowledged')
+    )
     .sort((a, b) => priorities.indexOf(a.priority) - priorities.indexOf(b.priority))
 }
 

@@ -167,7 +167,7 @@ describe('a restart', () => {
       }),
       { numRuns: 12, seed: 3 }
     )
-  })
+  }, 240_000)
 })
 
 describe('readings that come late', () => {

@@ -199,4 +199,4 @@ test('a fishless cycle at 4 mg/L ammonia and 5 mg/L nitrite for three weeks ring
   const { changes, summary } = run(rows, { ...emptyTank, setpointC: 26 })
   expect(changes).toEqual([])
   expect(summary).toEqual({ readings: 30_242, refused: 0, alarms: {}, unsafeSpells: [] })
-})
+}, 120_000)
