@@ -9,7 +9,7 @@ export const screens = [
   'tests',
   'diary',
   'probes',
-  'work',
+  'work-it-out',
   'tank',
   'house',
   'setup',
@@ -19,7 +19,7 @@ export const screens = [
 export type Screen = (typeof screens)[number]
 export type Route = Readonly<{ screen: Screen; tankId: string | null; id: string | null }>
 
-/** `#/tests/kitchen`, `#/alarm/kitchen/ab12`, `#/work//co2`; `/join#code` and `/setup#code` are whole addresses. */
+/** `#/tests/kitchen`, `#/alarm/kitchen/ab12`, `#/work-it-out//co2`; `/join#code` and `/setup#code` are whole addresses. */
 export function parseRoute(path: string, hash: string): Route {
   const code = hash.replace(/^#/, '')
   if (path === '/join' || path === '/setup')

@@ -17,7 +17,7 @@ const later: Readonly<Record<Exclude<Screen, 'now'>, () => Promise<ComponentType
   tests: async () => (await import('./tests/tests-screen.tsx')).TestsScreen,
   diary: async () => (await import('./diary/diary-screen.tsx')).DiaryScreen,
   probes: async () => (await import('./probes-screen.tsx')).ProbesScreen,
-  work: async () => (await import('./work-it-out/work-screen.tsx')).WorkScreen,
+  'work-it-out': async () => (await import('./work-it-out/work-screen.tsx')).WorkScreen,
   tank: async () => (await import('./tank-screen.tsx')).TankScreen,
   house: async () => (await import('./house/house-screen.tsx')).HouseScreen,
   setup: async () => (await import('./setup/setup-screen.tsx')).SetupScreen,
@@ -28,7 +28,7 @@ const later: Readonly<Record<Exclude<Screen, 'now'>, () => Promise<ComponentType
 /** What this visitor must see first: joining, the set-up, the log-in; then what was asked for. */
 function screenToShow(): Screen {
   const { screen } = route.value
-  if (screen === 'join' || screen === 'work') return screen
+  if (screen === 'join' || screen === 'work-it-out') return screen
   if (me.value?.setupDone === false) return 'setup'
   if (me.value?.role == null) return 'login'
   return screen === 'login' ? 'now' : screen

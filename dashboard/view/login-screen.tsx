@@ -33,7 +33,7 @@ export function LoginScreen() {
       </Form>
       <p class="soft">{say.login.forgotten}</p>
       <p>
-        <a class="tall-link" href={addressOf('work', null)}>
+        <a class="tall-link" href={addressOf('work-it-out', null)}>
           {say.login.workItOut}
         </a>
       </p>

@@ -15,7 +15,7 @@ export function Nav() {
     'alarms',
     ...(may('test') ? (['tests'] as const) : []),
     ...(may('event') ? (['diary'] as const) : []),
-    'work',
+    'work-it-out',
     ...(may('amend') ? (['probes'] as const) : []),
     ...(may('keep-house') ? (['tank', 'house'] as const) : [])
   ]
@@ -65,7 +65,7 @@ export function Nav() {
 /** The same screen for another tank; an alarm belongs to its own, a question to any. */
 function stayOn(otherTank: string): void {
   const { screen, id } = route.value
-  if (screen === 'work') goTo(screen, otherTank, id ?? undefined)
+  if (screen === 'work-it-out') goTo(screen, otherTank, id ?? undefined)
   else goTo(screen === 'alarm' ? 'now' : screen, otherTank)
 }
 

@@ -24,7 +24,10 @@ const fill = (page: Page, label: string, text: string) => page.getByLabel(label,
 const choose = (page: Page, label: string, unit: string) =>
   page.getByLabel(`Unit of ${label}`, { exact: true }).selectOption({ label: unit })
 const openQuestion = async (name: string, as: 'keeper' | 'stranger' = 'keeper'): Promise<Page> => {
-  const page = await house.page('tablet', { path: `/#/work/${as === 'keeper' ? 'kitchen' : ''}/${name}`, as })
+  const page = await house.page('tablet', {
+    path: `/#/work-it-out/${as === 'keeper' ? 'kitchen' : ''}/${name}`,
+    as
+  })
   await answer(page).waitFor()
   return page
 }
@@ -99,7 +102,7 @@ describe.skipIf(!hasChromium)(`working it out${needsChromium}`, () => {
         .poll(async () => Math.abs((await numberAfter(page, 'Oxygen at rest with the air')) - mgL))
         .toBeLessThan(0.05)
     }
-    await page.goto(`${house.url}/#/work/kitchen/buffer-ph`)
+    await page.goto(`${house.url}/#/work-it-out/kitchen/buffer-ph`)
     await page.getByLabel('Which buffer').selectOption({ label: '9.18 (NIST)' })
     await choose(page, 'Its temperature', '°F')
     await fill(page, 'Its temperature', '68')
@@ -150,7 +153,7 @@ describe.skipIf(!hasChromium)(`working it out${needsChromium}`, () => {
     // Emerson et al. 1975: pKa = 0.09018 + 2729.92/T, share = 1/(1 + 10^(pKa - pH)), of 0.25 mg/L as NH3.
     const share = 1 / (1 + 10 ** (0.09018 + 2729.92 / (273.15 + 24.5) - 7.42))
     expect(await numberAfter(page, 'Toxic ammonia')).toBeCloseTo(0.25 * share, 4)
-    await page.goto(`${house.url}/#/work/kitchen/co2`)
+    await page.goto(`${house.url}/#/work-it-out/kitchen/co2`)
     await page.getByRole('button', { name: 'Start from the present values of Kitchen' }).click()
     await page.getByText(/Carbonate hardness \(KH\) 5 dKH, as told for this tank/).waitFor()
   }, 30_000)
@@ -170,7 +173,7 @@ describe.skipIf(!hasChromium)(`working it out${needsChromium}`, () => {
   }, 30_000)
 
   test('the table of trust shows every comparison that the tests wrote', async () => {
-    const page = await house.page('tablet', { path: '/#/work/kitchen/trust' })
+    const page = await house.page('tablet', { path: '/#/work-it-out/kitchen/trust' })
     await page.getByRole('heading', { name: 'How far to trust the numbers' }).waitFor()
     const rows = await page.getByRole('rowheader').count()
     expect(rows).toBe(trust.length)
@@ -183,13 +186,23 @@ describe.skipIf(!hasChromium)(`working it out${needsChromium}`, () => {
   }, 30_000)
 
   const screens = [
-    { name: 'work', path: '/#/work/kitchen', sign: '.work-groups', as: 'keeper' },
-    { name: 'work ammonia', path: '/#/work/kitchen/unionised-ammonia', sign: '.work-present', as: 'keeper' },
-    { name: 'work mix', path: '/#/work/kitchen/mix', sign: '.work-part', as: 'keeper' },
-    { name: 'work electrode', path: '/#/work/kitchen/electrode', sign: '.work-part', as: 'keeper' },
-    { name: 'work filter', path: '/#/work/kitchen/batch-nitrification', sign: '.work-digits', as: 'keeper' },
-    { name: 'work trust', path: '/#/work/kitchen/trust', sign: '.work-trust-table', as: 'keeper' },
-    { name: 'work stranger', path: '/#/work//water-change', sign: '.work-answer', as: 'stranger' }
+    { name: 'work', path: '/#/work-it-out/kitchen', sign: '.work-groups', as: 'keeper' },
+    {
+      name: 'work ammonia',
+      path: '/#/work-it-out/kitchen/unionised-ammonia',
+      sign: '.work-present',
+      as: 'keeper'
+    },
+    { name: 'work mix', path: '/#/work-it-out/kitchen/mix', sign: '.work-part', as: 'keeper' },
+    { name: 'work electrode', path: '/#/work-it-out/kitchen/electrode', sign: '.work-part', as: 'keeper' },
+    {
+      name: 'work filter',
+      path: '/#/work-it-out/kitchen/batch-nitrification',
+      sign: '.work-digits',
+      as: 'keeper'
+    },
+    { name: 'work trust', path: '/#/work-it-out/kitchen/trust', sign: '.work-trust-table', as: 'keeper' },
+    { name: 'work stranger', path: '/#/work-it-out//water-change', sign: '.work-answer', as: 'stranger' }
   ] as const
   const smallTargets = `[...document.querySelectorAll('.work-page :is(button, a, .choice, select, summary, input:not([type=radio]))')]
     .filter((one) => one.offsetParent !== null)
@@ -214,7 +227,7 @@ describe.skipIf(!hasChromium)(`working it out${needsChromium}`, () => {
             await page.locator('.work-digits').waitFor()
           }
           if (name === 'work filter')
-            for (const one of await page.locator('summary:visible').all()) await one.click()
+            for (const one of await page.locator('.work-page summary').all()) await one.click()
           if (name === 'work stranger') await fill(page, 'In the tank now', 'much')
           const { violations } = await new AxeBuilder({ page })
             .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
@@ -225,6 +238,29 @@ describe.skipIf(!hasChromium)(`working it out${needsChromium}`, () => {
           expect({ name, over: await page.evaluate(sideways) }).toEqual({ name, over: 0 })
         }
       }, 180_000)
+
+  test('with text at twice its size the phone still scrolls one way only', async () => {
+    const page = await house.page('phone')
+    await page.evaluate(`document.documentElement.style.fontSize = '200%'`)
+    for (const { name, path, sign } of screens.filter(({ as }) => as === 'keeper')) {
+      await page.goto(`${house.url}${path}`)
+      await page.locator(sign).first().waitFor({ timeout: 20_000 })
+      expect({ name, over: await page.evaluate(sideways) }).toEqual({ name, over: 0 })
+    }
+  }, 60_000)
+
+  test('the keyboard alone gets an answer, and the answer is announced', async () => {
+    const page = await openQuestion('ammonia-criteria')
+    await page.getByLabel('Temperature of the water', { exact: true }).focus()
+    await page.keyboard.type('20')
+    await page.keyboard.press('Tab')
+    await page.keyboard.press('Tab')
+    await page.keyboard.type('7')
+    await page.locator('.work-digits').waitFor()
+    const spoken = answer(page).getByRole('status')
+    expect(await spoken.getAttribute('aria-atomic')).toBe('true')
+    expect(await spoken.textContent()).toContain('All ammonia, as a mean of thirty days')
+  }, 30_000)
 
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])

@@ -1,7 +1,7 @@
 import type { CalculatorName } from '../../../services/contract/calculators.ts'
 import { reader } from '../../state/house.ts'
 import { tank } from '../../state/route.ts'
-import type { QuestionWords } from '../../words/english/questions.ts'
+import type { QuestionWords } from '../../words/english/question-words.ts'
 import { work } from '../../words/english/work-it-out.ts'
 import { digitsOfMeasure, type Measure, type OwnUnits, unitOf } from '../../words/measures.ts'
 import { DayByDay } from './day-by-day.tsx'

@@ -1,5 +1,5 @@
 import type { Calculated, Outside } from '../../state/calculators.ts'
-import type { QuestionWords } from '../../words/english/questions.ts'
+import type { QuestionWords } from '../../words/english/question-words.ts'
 import { work } from '../../words/english/work-it-out.ts'
 import type { OwnUnits } from '../../words/measures.ts'
 import type { Asked } from './draft.ts'

@@ -2,7 +2,7 @@ import { trust } from '../../../services/contract/trust.ts'
 import type { Calculator } from '../../state/calculators.ts'
 import { reader } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
-import type { QuestionWords } from '../../words/english/questions.ts'
+import type { QuestionWords } from '../../words/english/question-words.ts'
 import { work } from '../../words/english/work-it-out.ts'
 import type { OwnUnits } from '../../words/measures.ts'
 import type { Question } from './question.ts'
@@ -57,7 +57,7 @@ export function HowItIs(
           ))}
         </ul>
         <p>
-          <a class="tall-link" href={addressOf('work', undefined, 'trust')}>
+          <a class="tall-link" href={addressOf('work-it-out', undefined, 'trust')}>
             {work.trustAll}
           </a>
         </p>

@@ -80,7 +80,7 @@ export const nitrogenQuestions = {
     answers: [
       { name: 'saltG', measure: { unit: 'g' }, isMain: true },
       { name: 'chlorideToAddMgL', measure: { unit: 'mg/L' } },
-      { name: 'ratioNow', measure: { unit: ': 1' } }
+      { name: 'ratioNow', measure: { unit: ': 1' }, isBare: true }
     ],
     trust: ['Salt against nitrite']
   },

@@ -5,7 +5,7 @@ import { reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { tank } from '../../state/route.ts'
 import { now } from '../../state/watch.ts'
-import type { QuestionWords } from '../../words/english/questions.ts'
+import type { QuestionWords } from '../../words/english/question-words.ts'
 import { work } from '../../words/english/work-it-out.ts'
 import {
   digitsOfMeasure,

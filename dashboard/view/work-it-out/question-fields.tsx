@@ -1,4 +1,4 @@
-import type { QuestionWords } from '../../words/english/questions.ts'
+import type { QuestionWords } from '../../words/english/question-words.ts'
 import { work } from '../../words/english/work-it-out.ts'
 import { type OwnUnits, type Turning, unitOf } from '../../words/measures.ts'
 import { Choice, Field as TextField } from '../form/field.tsx'

@@ -28,7 +28,7 @@ export function WorkScreen() {
     <div class="page work-page" ref={page}>
       <div class="work-ways">
         {!isOverview && (
-          <a class="tall-link" href={addressOf('work')}>
+          <a class="tall-link" href={addressOf('work-it-out')}>
             {work.all}
           </a>
         )}
@@ -57,7 +57,7 @@ function Overview() {
             <ul>
               {groups[group].map((name) => (
                 <li key={name}>
-                  <a href={addressOf('work', undefined, name)}>{questionWords[name].question}</a>
+                  <a href={addressOf('work-it-out', undefined, name)}>{questionWords[name].question}</a>
                 </li>
               ))}
             </ul>
@@ -67,7 +67,7 @@ function Overview() {
           <h2 id="group-trust">{work.trustGroup}</h2>
           <ul>
             <li>
-              <a href={addressOf('work', undefined, 'trust')}>{work.trustTitle}</a>
+              <a href={addressOf('work-it-out', undefined, 'trust')}>{work.trustTitle}</a>
             </li>
           </ul>
         </section>

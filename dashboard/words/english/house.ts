@@ -10,7 +10,7 @@ export const frame = {
     tests: 'Tests',
     diary: 'Diary',
     probes: 'Probes',
-    work: 'Work it out',
+    'work-it-out': 'Work it out',
     tank: 'Tank',
     house: 'House'
   },
