@@ -8,8 +8,9 @@ const [dataDir = '', peerUrl = ''] = process.argv.slice(2)
 const stepped = await openSteppedOffice({
   dataDir,
   startMs: nightMs,
-  onAlarm: (to) => {
-    if (to !== 'unacknowledged') return
+  onAlarm: ({ to, priority }) => {
+    // What is less than critical waits for the morning anyway.
+    if (to !== 'unacknowledged' || priority !== 'critical') return
     writeSync(1, 'raised\n')
     process.kill(process.pid, 'SIGKILL')
   }

@@ -40,7 +40,7 @@ export async function openSteppedOffice(
     startMs: number
     ports?: Partial<AlertOfficePorts>
     /** After an alarm was saved and told. */
-    onAlarm?: (to: string) => void
+    onAlarm?: (alarm: Readonly<{ to: string; kind: string; priority: string }>) => void
   }>
 ): Promise<SteppedOffice> {
   let nowMs = plan.startMs
@@ -71,7 +71,7 @@ export async function openSteppedOffice(
     record,
     clock,
     tell: (event) => {
-      if (event.event === 'alarm') plan.onAlarm?.(event.data.to)
+      if (event.event === 'alarm') plan.onAlarm?.(event.data)
     },
     newId: () => `alarm-${plan.startMs}-${++ids}`,
     messages: office.plan
