@@ -43,7 +43,11 @@ export async function addPageHeaders(
   door.addHook('onRequest', async (request, reply) => {
     reply.raw.setHeader('permissions-policy', 'camera=(), microphone=(), geolocation=(), payment=(), usb=()')
     if (ask.isSecure(request)) reply.raw.setHeader('strict-transport-security', 'max-age=15552000')
-    if (request.url.startsWith('/api/') || request.url.startsWith('/healthz'))
+    if (
+      request.url.startsWith('/api/') ||
+      request.url.startsWith('/healthz') ||
+      request.url.startsWith('/a/')
+    )
       reply.raw.setHeader('cache-control', 'no-store')
   })
 }

@@ -27,6 +27,13 @@ export function makeRecordRisk(
   const clock = given.elapsedMs ?? (() => performance.now())
   let found: Finding | null = null
   let lookedMs = Number.NEGATIVE_INFINITY
+  let unknownSinceMs: number | null = null
+  const timeUnknownForMs = (nowMs: number): number | null => {
+    const isKnown = given.isTimeKnown?.()
+    if (isKnown === undefined) return null
+    unknownSinceMs = isKnown ? null : (unknownSinceMs ?? nowMs)
+    return unknownSinceMs === null ? 0 : nowMs - unknownSinceMs
+  }
   return {
     async look() {
       if (clock() - lookedMs < lookEveryMs) return
@@ -35,7 +42,7 @@ export function makeRecordRisk(
       found = judgeRecordRisk({
         ...health,
         ...disk,
-        clockTrusted: given.isTimeKnown?.() ?? null,
+        timeUnknownForMs: timeUnknownForMs(lookedMs),
         brokerUp: given.isBrokerUp?.() ?? null
       })
     },

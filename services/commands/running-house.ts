@@ -103,7 +103,8 @@ export async function openRunningHouse(plan: Plan): Promise<RunningHouse> {
       record,
       dataDir: config.dataDir,
       isTimeKnown: () => houseClock?.isTrusted() ?? true,
-      isBrokerUp: () => door?.external?.state().connected ?? true
+      isBrokerUp: () => door?.external?.state().connected ?? true,
+      elapsedMs: plan.machine?.upForMs ?? clock
     })
     const watch = makeWatchDesk({
       record,

@@ -6,7 +6,7 @@ const fine: MachineLook = {
   canWrite: true,
   diskFreeBytes: 20 * giB,
   diskBytes: 60 * giB,
-  clockTrusted: true,
+  timeUnknownForMs: 0,
   brokerUp: true
 }
 
@@ -16,12 +16,18 @@ describe('what endangers the record', () => {
     { name: 'nothing written', look: { canWrite: false, why: 'the disk is full' }, found: 'cannot-write' },
     {
       name: 'nothing written and the clock wrong',
-      look: { canWrite: false, clockTrusted: false },
+      look: { canWrite: false, timeUnknownForMs: 3_600_000 },
       found: 'cannot-write'
     },
     { name: 'the broker down', look: { brokerUp: false }, found: 'broker-down' },
     { name: 'no broker of our own', look: { brokerUp: null }, found: null },
-    { name: 'a clock that nobody set', look: { clockTrusted: false }, found: 'clock-untrusted' },
+    {
+      name: 'a clock that nobody set for a quarter of an hour',
+      look: { timeUnknownForMs: 900_000 },
+      found: 'clock-untrusted'
+    },
+    { name: 'a clock still asking the network', look: { timeUnknownForMs: 899_000 }, found: null },
+    { name: 'a machine that does not say', look: { timeUnknownForMs: null }, found: null },
     {
       name: '150 MiB free of 4 GiB',
       look: { diskFreeBytes: 0.15 * giB, diskBytes: 4 * giB },
