@@ -104,7 +104,14 @@ export const wayView = z.object({
   allowPrivate: z.boolean().optional(),
   /** Null while it works or was never tried; else why not, and when it is tried again. */
   trouble: z
-    .object({ because: z.string(), sinceMs: z.number(), nextTryMs: z.number().nullable() })
+    .object({
+      because: z.string(),
+      /** The same in a sentence that says what to do. */
+      words: z.string(),
+      sinceMs: z.number(),
+      /** Until when the way rests after failing again and again; null while it does not rest. */
+      nextTryMs: z.number().nullable()
+    })
     .nullable(),
   lastDeliveredMs: z.number().nullable()
 })

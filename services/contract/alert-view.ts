@@ -8,6 +8,8 @@ export const messageView = z.object({
   sort: z.enum(['alarm', 'digest', 'test']),
   contactId: z.string(),
   contactName: z.string().nullable(),
+  /** What it is about, in a few words. */
+  about: z.string(),
   tankId: z.string().nullable(),
   alarmId: z.string().nullable(),
   priority: z.enum(priorities),
@@ -17,7 +19,16 @@ export const messageView = z.object({
   dueAtMs: z.number(),
   tries: z.number(),
   fates: z.array(
-    z.object({ atMs: z.number(), wayId: z.string().nullable(), what: z.string(), because: z.string() })
+    z.object({
+      atMs: z.number(),
+      wayId: z.string().nullable(),
+      /** By which way, in words; null where it was none, or one that is gone. */
+      way: z.string().nullable(),
+      what: z.string(),
+      because: z.string(),
+      /** The same in a sentence. */
+      words: z.string()
+    })
   )
 })
 export type MessageView = z.infer<typeof messageView>

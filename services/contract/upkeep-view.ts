@@ -14,6 +14,8 @@ export const upkeepView = z.object({
   task: z.enum(tasks),
   title: z.string(),
   words: z.string(),
+  /** By which rule it is due. */
+  why: z.string(),
   caution: z.string(),
   everyDays: z.number(),
   lastDoneMs: z.number().nullable(),

@@ -27,6 +27,8 @@ import { makeWebhookSend } from './webhook-way.ts'
 
 const dayMs = 86_400_000
 const mostWaiting = 1000
+/** What became of messages is kept for a year and a bit, and no more of them than this. Our own choice. */
+const keptMessages = { forMs: 400 * dayMs, most: 20_000 } as const
 
 export type AlertOfficePorts = Readonly<{
   record: TankRecord
@@ -138,6 +140,14 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
     })
   }
 
+  let prunedAtMs = Number.NEGATIVE_INFINITY
+  async function prune(): Promise<void> {
+    const nowMs = clock()
+    if (nowMs - prunedAtMs < dayMs) return
+    prunedAtMs = nowMs
+    await record.pruneMessages({ beforeMs: nowMs - keptMessages.forMs, keep: keptMessages.most })
+  }
+
   async function testNow(): Promise<readonly TestResult[]> {
     const nowMs = clock()
     const trials = book.contacts().flatMap((contact) => contact.ways.map((way) => ({ contact, way })))
@@ -171,6 +181,7 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
     minute: async () => {
       await digests()
       await heart.beat()
+      await prune()
     },
     plan: {
       plan: (ask) => planMessages({ ...ask, contacts: book.contacts(), holiday: book.holiday() }),

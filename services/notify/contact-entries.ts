@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import type { ContactEntry, ContactView, WayEntry } from '../contract/alert-entry.ts'
 import type { Contact, Way } from './contact.ts'
+import { outcomeWords } from './outcome-words.ts'
 import type { WayHealth } from './post-office.ts'
 
 export const newShortId = (): string => randomBytes(9).toString('base64url')
@@ -74,10 +75,28 @@ export function contactViewOf(
       kind: way.kind,
       ...(way.label === undefined ? {} : { label: way.label }),
       ...shownOf(way),
-      ...healthOf(way.id)
+      ...shownHealth(healthOf(way.id))
     })),
     ...(Object.keys(newSecrets).length === 0 ? {} : { newSecrets })
   }
+}
+
+const shownHealth = ({
+  trouble,
+  lastDeliveredMs
+}: WayHealth): Pick<ContactView['ways'][number], 'trouble' | 'lastDeliveredMs'> => ({
+  trouble:
+    trouble === null
+      ? null
+      : { ...trouble, words: outcomeWords({ outcome: trouble.outcome, because: trouble.because }) },
+  lastDeliveredMs
+})
+
+/** How a way is called where only a line of room is. */
+export function wayWords(way: Way): string {
+  if (way.label !== undefined && way.label !== '') return way.label
+  const { address, url } = shownOf(way)
+  return way.kind === 'push' ? `a browser, through ${url}` : (address ?? url ?? way.kind)
 }
 
 function shownOf(way: Way): Partial<ContactView['ways'][number]> {

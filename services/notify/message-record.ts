@@ -2,7 +2,9 @@ import type { MessageView } from '../contract/alert-view.ts'
 import { noProgress, type OutboxMessage } from '../tank/message.ts'
 import type { TankRecord } from '../tank/record.ts'
 import type { Contact, Way } from './contact.ts'
+import { wayWords } from './contact-entries.ts'
 import type { SendOutcome } from './judge-message.ts'
+import { fateWords } from './outcome-words.ts'
 
 const hourMs = 3_600_000
 
@@ -14,6 +16,7 @@ export function messageViewOf(message: OutboxMessage, contacts: readonly Contact
     sort,
     contactId,
     contactName: contacts.find((contact) => contact.id === contactId)?.name ?? null,
+    about: aboutWords(message),
     tankId,
     alarmId: message.activationId,
     priority,
@@ -22,8 +25,16 @@ export function messageViewOf(message: OutboxMessage, contacts: readonly Contact
     madeAtMs,
     dueAtMs,
     tries: message.progress.tries,
-    fates: message.fates.map((fate) => ({ ...fate }))
+    fates: message.fates.map((fate) => {
+      const way = contacts.flatMap(({ ways }) => ways).find((one) => one.id === fate.wayId)
+      return { ...fate, way: way === undefined ? null : wayWords(way), words: fateWords(fate) }
+    })
   }
+}
+
+function aboutWords({ sort, title, alarmKind }: OutboxMessage): string {
+  if (sort === 'test') return 'a trial of the ways'
+  return title ?? alarmKind?.replaceAll('-', ' ') ?? 'an alarm'
 }
 
 /** Puts a trial and its result on record beside the messages of alarms. */

@@ -1,3 +1,4 @@
+import type { Fate } from '../tank/message.ts'
 import type { SendOutcome } from './judge-message.ts'
 
 const known: Readonly<Record<string, string>> = {
@@ -23,7 +24,7 @@ const known: Readonly<Record<string, string>> = {
 }
 
 /** What came of a try, in a sentence that says what to do. */
-export function outcomeWords({ outcome, because }: SendOutcome): string {
+export function outcomeWords({ outcome, because }: Pick<SendOutcome, 'outcome' | 'because'>): string {
   if (Object.hasOwn(known, because)) return known[because] ?? because
   if (outcome === 'delivered') return 'The server took it. Look whether it arrives where you would see it.'
   if (because.startsWith('http-5')) return `The server is in trouble (${because}). It is tried again.`
@@ -32,4 +33,28 @@ export function outcomeWords({ outcome, because }: SendOutcome): string {
   return outcome === 'failed'
     ? `It did not work now (${because}). It is tried again.`
     : `Refused for good (${because}).`
+}
+
+const steps: Readonly<Record<string, string>> = {
+  'quiet-hours': 'It waits until the quiet hours are over.',
+  'contact-removed': 'The person was taken off the list.',
+  'newer-message': 'A newer message says all that this one would have said.',
+  'alarm-unknown': 'The alarm is not known any more.',
+  'alarm-normal': 'The alarm was over first.',
+  'alarm-acknowledged': 'Somebody had seen the alarm first.',
+  'alarm-latched-acknowledged': 'Somebody had seen the alarm first.',
+  'alarm-shelved': 'The alarm had been set aside first.',
+  'alarm-suppressed': 'Another alarm, or work in the tank, explained it first.',
+  'alarm-out-of-service': 'The alarm had been taken out of service.',
+  over: 'The alarm had gone by itself before this person’s turn came.',
+  'too-old': 'It was three days old: no news any more.',
+  'no-way': 'This person has no way any more.',
+  'every-way-refused': 'Every way of this person refused it for good.'
+}
+
+/** What happened to a message, in a sentence. */
+export function fateWords({ what, because }: Pick<Fate, 'what' | 'because'>): string {
+  if (what === 'delivered' || what === 'failed' || what === 'refused')
+    return outcomeWords({ outcome: what, because })
+  return Object.hasOwn(steps, because) ? (steps[because] ?? because) : because
 }

@@ -67,6 +67,7 @@ function owedFor(
     contactId: contact.id,
     tankId: change.tankId,
     activationId: change.activationId,
+    alarmKind: change.kind,
     madeAtMs: change.atMs,
     earliestMs,
     dueAtMs: isHeld ? endMs : earliestMs,

@@ -40,7 +40,12 @@ export type OfficePorts = Readonly<{
 }>
 
 export type WayHealth = Readonly<{
-  trouble: Readonly<{ because: string; sinceMs: number; nextTryMs: number | null }> | null
+  trouble: Readonly<{
+    outcome: 'failed' | 'refused'
+    because: string
+    sinceMs: number
+    nextTryMs: number | null
+  }> | null
   lastDeliveredMs: number | null
 }>
 
@@ -187,6 +192,7 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
         : {
             ...before,
             trouble: {
+              outcome: result.outcome,
               because: result.because,
               sinceMs: before.trouble?.sinceMs ?? nowMs,
               nextTryMs: circuit.openUntilMs

@@ -12,7 +12,10 @@ const hourS = 3600
 const keepS = { critical: 12 * hourS, high: 6 * hourS, medium: 4 * hourS, low: 2 * hourS } as const
 const urgency = { critical: 'high', high: 'high', medium: 'normal', low: 'low' } as const
 
-/** What the browser is handed, encrypted on the way (RFC 8291). The text alone is shown; the link opens on a touch. */
+/**
+ * What the browser is handed, encrypted on the way (RFC 8291). The text alone is shown; a touch opens the page of the
+ * alarm, or the link where nobody is logged in there.
+ */
 export const pushPayload = (letter: Letter): string =>
   JSON.stringify({
     id: letter.id,
@@ -20,8 +23,14 @@ export const pushPayload = (letter: Letter): string =>
     body: letter.short,
     priority: letter.priority,
     url: letter.link,
+    page: pageOf(letter),
     tag: letter.alarm?.id ?? letter.id
   })
+
+const pageOf = ({ alarm, sort }: Letter): string => {
+  if (alarm === null) return sort === 'test' ? '/#/told' : '/'
+  return `/#/alarm/${encodeURIComponent(alarm.tankId)}/${encodeURIComponent(alarm.id)}`
+}
 
 /** Web Push to a browser that allowed it. */
 export const makePushSend =

@@ -65,6 +65,12 @@ export function makeOutbox(db: Database.Database) {
      VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (token_hash) DO NOTHING`
   )
   const link = statement<AckLink>(db, `${linkColumns} WHERE token_hash = ?`)
+  const prune = statement(
+    db,
+    `DELETE FROM outbox WHERE state <> 'waiting' AND (made_at_ms < ? OR key <= coalesce(
+       (SELECT key FROM outbox ORDER BY key DESC LIMIT 1 OFFSET ?), 0))`
+  )
+  const pruneLinks = statement(db, 'DELETE FROM ack_link WHERE expires_at_ms < ?')
   const useLink = statement(
     db,
     'UPDATE ack_link SET used_at_ms = ?, used_from = ? WHERE token_hash = ? AND used_at_ms IS NULL AND expires_at_ms > ?'
@@ -114,6 +120,11 @@ export function makeOutbox(db: Database.Database) {
         update.run(state, dueAtMs, JSON.stringify(progress), id)
         if (fate !== undefined) addFate.run(fate.atMs, fate.wayId, fate.what, fate.because, id)
       }
+    },
+    /** Answers how many messages went; what still waits is never dropped. */
+    pruneMessages({ beforeMs, keep }: Readonly<{ beforeMs: number; keep: number }>): number {
+      pruneLinks.run(beforeMs)
+      return prune.run(beforeMs, keep)
     },
     addAckLink(ask: Omit<AckLink, 'usedAtMs' | 'usedFrom'>): void {
       insertLink.run(

@@ -52,6 +52,7 @@ export const callKinds: Readonly<Record<CallName, CallKind>> = {
   addMessages: 'at-once',
   messages: 'read',
   noteMessages: 'at-once',
+  pruneMessages: 'gathered',
   addAckLink: 'at-once',
   ackLink: 'read',
   useAckLink: 'at-once',

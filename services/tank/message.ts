@@ -1,4 +1,4 @@
-import type { Priority } from './alarm-names.ts'
+import type { AlarmKind, Priority } from './alarm-names.ts'
 
 /** What a message is about: an alarm, the morning's summary, or a trial of the ways. */
 export type MessageSort = 'alarm' | 'digest' | 'test'
@@ -15,6 +15,8 @@ export type OwedMessage = Readonly<{
   tankId: string | null
   /** The alarm it is about, and the moment of the ring it belongs to. */
   activationId: string | null
+  /** Absent in messages of an older version, and where it is about no alarm. */
+  alarmKind?: AlarmKind | undefined
   madeAtMs: number
   /** Not before this moment, however urgent it grows. */
   earliestMs: number

@@ -60,6 +60,8 @@ export type TankRecord = Readonly<{
   addMessages(messages: readonly OwedMessage[]): Promise<number>
   messages(ask: MessageAsk): Promise<readonly OutboxMessage[]>
   noteMessages(notes: readonly MessageNote[]): Promise<void>
+  /** Drops finished messages and links made before a moment, and the oldest where more than `keep` are there. */
+  pruneMessages(ask: Readonly<{ beforeMs: number; keep: number }>): Promise<number>
   addAckLink(link: Omit<AckLink, 'usedAtMs' | 'usedFrom'>): Promise<void>
   ackLink(tokenHash: string): Promise<AckLink | null>
   /** Uses a link up; false where it was used before, is too old or unknown. */

@@ -59,6 +59,34 @@ describe('the upkeep of a tank', () => {
     expect(answer.status).toBe(201)
   })
 
+  it('counts the pH probe from its stored calibration, and from none that was withdrawn', async () => {
+    const atMs = house.clock.nowMs
+    const reading = {
+      ...{ tankId: 'kitchen', probe: 'p1', quantity: 'ph' as const, value: 7.1, atMs, arrivedAtMs: atMs },
+      ...{ clock: 'device' as const, flag: 1 as const }
+    }
+    const [stored] = await house.record.appendReadings([reading])
+    const due = async () => {
+      const list = (await house.ask('GET', '/api/tanks/kitchen/upkeep', { cookie: keeper })).body as {
+        task: string
+        lastDoneMs: number | null
+        why: string
+      }[]
+      return list.find(({ task }) => task === 'calibrate-ph-probe')
+    }
+    expect((await due())?.lastDoneMs).toBeNull()
+    const probeId = stored?.probeId ?? ''
+    const made = await house.record.addCalibration({
+      probeId,
+      quantity: 'ph',
+      calibration: { kind: 'offset', offset: 0.1, fromMs: atMs, mode: 'step', madeAtMs: atMs },
+      by: 'keeper'
+    })
+    expect(await due()).toMatchObject({ lastDoneMs: atMs, why: expect.stringMatching(/^Every 30 days: /) })
+    await house.record.withdrawCalibration({ probeId, id: made.id, by: 'keeper', atMs })
+    expect((await due())?.lastDoneMs).toBeNull()
+  })
+
   it.each(['water-change', 'test-water', 'nothing'])('takes no mere touch for %s', async (task) => {
     const answer = await house.ask('POST', `/api/tanks/kitchen/upkeep/${task}`, { cookie: keeper })
     expect(answer.body).toMatchObject({ code: 'API_BAD_INPUT' })
@@ -147,6 +175,7 @@ describe('the calendar', () => {
       isDue: true,
       title: 't',
       words: 'w',
+      why: 'y',
       caution: 'c'
     } as const
     const day = (timeZone: string) =>

@@ -26,7 +26,7 @@ const due = (given: Partial<UpkeepScene> = {}) =>
     sinceMs: nowMs - 200 * dayMs,
     tests: [],
     events: [],
-    hasPhProbe: true,
+    phCalibratedMs: [null],
     heated: true,
     ...given
   })
@@ -78,6 +78,28 @@ describe('upkeep', () => {
     expect(of(task, { events: [entry] })?.isDue).toBe(false)
   })
 
+  it.each([
+    ['the only probe four days ago', [4], [], 26],
+    ['a probe later than it was cleaned', [4], [event('probe-cleaned', 9)], 26],
+    ['a probe before it was cleaned', [9], [event('probe-cleaned', 4)], 26],
+    ['one of two, long ago the other', [4, 40], [], -10],
+    ['one of two, and never the other', [4, null], [], -170],
+    ['one of two, and both looked at since', [9, null], [event('probe-cleaned', 4)], 26],
+    ['nothing yet: that one counts from tomorrow', [-1], [], -170]
+  ] as const)('a calibration counts for its own probe: %s', (_name, daysAgo, events, days) => {
+    const phCalibratedMs = daysAgo.map((ago) => (ago === null ? null : nowMs - ago * dayMs))
+    expect(inDays('calibrate-ph-probe', { phCalibratedMs, events })).toBe(days)
+  })
+
+  it.each([
+    ['stocked-new', 'test-water', /^Every day: fish are in a young tank/],
+    ['stocked', 'test-water', /^Every 7 days: /],
+    ['stocked', 'water-change', /^Every 7 days: .*last water change in the diary/],
+    ['filled', 'seals-check', /^Every 90 days: /]
+  ] as const)('of a tank that is %s: %s says by which rule it is due', (stage, task, words) => {
+    expect(of(task, { stage })?.why).toMatch(words)
+  })
+
   it('goes by the newest entry and knows nothing of tomorrow', () => {
     const events = [event('water-changed', 9), event('water-changed', 3), event('water-changed', -1)]
     expect(inDays('water-change', { events })).toBe(4)
@@ -90,7 +112,7 @@ describe('upkeep', () => {
   })
 
   it('asks for no probe and no heater that is not there', () => {
-    expect(of('calibrate-ph-probe', { hasPhProbe: false })).toBeUndefined()
+    expect(of('calibrate-ph-probe', { phCalibratedMs: [] })).toBeUndefined()
     expect(of('heater-check', { heated: false })).toBeUndefined()
     expect(of('heater-check', { heated: null })).toBeDefined()
   })

@@ -69,6 +69,7 @@ describe('the encryption of RFC 8291', () => {
       body: letter().short,
       priority: 'high',
       url: letter().link,
+      page: '/#/alarm/kitchen/a1',
       tag: 'a1'
     })
     expect((heard?.body.length ?? 0) < 4096).toBe(true)

@@ -52,6 +52,43 @@ const ids = (ask: Parameters<typeof list>[0] = {}) => list(ask).map(({ id }) => 
 const list = (ask: Readonly<Record<string, unknown>>) => record.ask('messages', ask)
 
 describe('the outbox', () => {
+  it('is pruned by age and by number, and what still waits is never dropped', () => {
+    const at = (index: number) => ({ id: `m${index}`, activationId: `a${index}`, madeAtMs: nightMs + index })
+    record.ask(
+      'addMessages',
+      [0, 1, 2, 3, 4, 5].map((index) => owed(at(index)))
+    )
+    const done = (index: number, state: 'delivered' | 'given-up' | 'not-needed') => ({
+      id: `m${index}`,
+      state,
+      dueAtMs: nightMs,
+      progress: noProgress,
+      fate: { atMs: nightMs, wayId: 'mail', what: 'delivered' as const, because: 'http-200' }
+    })
+    record.ask('noteMessages', [
+      done(0, 'delivered'),
+      done(2, 'given-up'),
+      done(3, 'not-needed'),
+      done(5, 'delivered')
+    ])
+    const link = {
+      tokenHash: 'old',
+      messageId: 'm0',
+      activationId: 'a0',
+      tankId: 'kitchen',
+      contactId: 'anna'
+    }
+    record.ask('addAckLink', { ...link, madeAtMs: nightMs - 9, expiresAtMs: nightMs })
+    record.ask('addAckLink', { ...link, tokenHash: 'new', madeAtMs: nightMs, expiresAtMs: nightMs + 9 })
+    expect(record.ask('pruneMessages', { beforeMs: nightMs + 1, keep: 100 })).toBe(1)
+    expect(ids()).toEqual(['m5', 'm4', 'm3', 'm2', 'm1'])
+    expect([record.ask('ackLink', 'old'), record.ask('ackLink', 'new')?.tokenHash]).toEqual([null, 'new'])
+    // Two are kept; m1 and m4 wait.
+    expect(record.ask('pruneMessages', { beforeMs: 0, keep: 2 })).toBe(2)
+    expect(ids()).toEqual(['m5', 'm4', 'm1'])
+    expect(list({ activationId: 'a5' })[0]?.fates.length).toBe(1)
+  })
+
   it('takes an alarm change and its messages together', () => {
     record.ask('saveAlarms', { slots: [slot], changes: [change], messages: [owed()] })
     expect(list({})).toEqual([{ ...owed(), state: 'waiting', progress: noProgress, fates: [] }])
