@@ -49,12 +49,14 @@ const longestReachMs = hourMs
 export function rateOverMediansPerHour(minutes: readonly Point[]): number | null {
   const newest = minutes.at(-1)
   if (newest === undefined) return null
-  const younger = minutes.filter((minute) => minute.atMs > newest.atMs - blockMs)
-  const anchor = minutes.findLast((minute) => minute.atMs <= newest.atMs - blockMs)
+  let before = minutes.length - 1
+  while (before >= 0 && (minutes[before] as Point).atMs > newest.atMs - blockMs) before -= 1
+  const anchor = minutes[before]
   if (anchor === undefined || newest.atMs - anchor.atMs > longestReachMs) return null
-  const older = minutes.filter((minute) => minute.atMs <= anchor.atMs && minute.atMs > anchor.atMs - blockMs)
-  const now = middleOf(younger)
-  const then = middleOf(older)
+  let first = before
+  while (first >= 0 && (minutes[first] as Point).atMs > anchor.atMs - blockMs) first -= 1
+  const now = middleOf(minutes.slice(before + 1))
+  const then = middleOf(minutes.slice(first + 1, before + 1))
   return now === null || then === null ? null : ((now.value - then.value) / (now.atMs - then.atMs)) * hourMs
 }
 

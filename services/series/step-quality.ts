@@ -103,74 +103,76 @@ export function stepQuality(
   limits: TestLimits,
   context: QualityContext = {}
 ): QualityAnswer {
-  const own = ownTests(reading.value, limits, context)
+  const tests = ownTests(reading.value, limits, context)
   const { value } = reading
-  if (state.newestAtMs !== null && reading.atMs <= state.newestAtMs) return answer(state, own)
-  const seen = { ...state, newestAtMs: reading.atMs }
-  if (value === null || own['sensor-fault-code'] === 4 || own['gross-range'] > 3) return answer(seen, own)
+  if (state.newestAtMs !== null && reading.atMs <= state.newestAtMs) return answer(state, tests)
+  if (value === null || tests['sensor-fault-code'] === 4 || tests['gross-range'] > 3)
+    return answer({ ...state, newestAtMs: reading.atMs }, tests)
 
   const point = { atMs: reading.atMs, value }
   const keepMs = Math.max(leastKeptMs, limits.flatLine?.failMs ?? 0, limits.attenuated?.windowMs ?? 0)
   const minutes = addToMinutes(state.minutes, point)
   const blocks = addToBlocks(state.blocks, point, { blockMs, keepMs: keepMs + blockMs })
-  const tests = { ...own, ...movingTests({ nowMs: reading.atMs, minutes, blocks }, limits, context) }
-  const given = answer({ ...seen, minutes, blocks }, tests)
-  const newest: Judged = { ...point, flag: given.flag, why: given.why }
+  addMovingTests(tests, { nowMs: reading.atMs, minutes, blocks }, limits, context)
+  const { flag, why } = verdictOf(tests)
+  const newest: Judged = { atMs: reading.atMs, value, flag, why }
   const previousFlag = laterJudgement(state, point, limits.spike)
   const before = state.newest === null ? null : { ...state.newest, ...previousFlag }
-  const next: QualityState = { ...given.next, before, newest }
-  return previousFlag === null ? { ...given, next } : { ...given, next, previousFlag }
+  const next: QualityState = { newestAtMs: reading.atMs, before, newest, minutes, blocks }
+  return previousFlag === null ? { next, flag, why, tests } : { next, flag, why, tests, previousFlag }
 }
 
-const notApplied: Readonly<Record<QualityTest, QualityFlag>> = {
-  'sensor-fault-code': 2,
-  'gross-range': 2,
-  'flat-line': 2,
-  spike: 2,
-  'rate-of-change': 2,
-  climatology: 2,
-  'attenuated-signal': 2,
-  neighbour: 2
-}
+type Flags = Record<QualityTest, QualityFlag>
 
-function ownTests(value: number | null, limits: TestLimits, context: QualityContext): typeof notApplied {
+/** A flag for every test, those that need what came before as not applied. One object a reading: there are many. */
+function ownTests(value: number | null, limits: TestLimits, context: QualityContext): Flags {
   const isCode = value !== null && isFaultCode(value, limits.faultCodes)
   return {
-    ...notApplied,
     'sensor-fault-code': limits.faultCodes === undefined ? 2 : value === null ? 9 : isCode ? 4 : 1,
     'gross-range': flagGrossRange(value, limits),
-    climatology: flagClimatology(value, context.band ?? null)
+    'flat-line': 2,
+    spike: 2,
+    'rate-of-change': 2,
+    climatology: flagClimatology(value, context.band ?? null),
+    'attenuated-signal': 2,
+    neighbour: 2
   }
 }
 
-function movingTests(
+/** Fills in the tests of a reading among those before it. */
+function addMovingTests(
+  flags: Flags,
   seen: Readonly<{ nowMs: number; minutes: MinuteMedians; blocks: SpanBlocks }>,
   limits: TestLimits,
   context: QualityContext
-): Partial<Record<QualityTest, QualityFlag>> {
+): void {
   const { flatLine, rate, attenuated, neighbour } = limits
   const perHour =
     rate === undefined && neighbour === undefined ? null : rateOverMediansPerHour(minutesOf(seen.minutes))
   const { nowMs, blocks } = seen
   const { movementDueSinceMs, neighbourPerHour } = context
-  return {
-    ...(flatLine && {
-      'flat-line': flagFlatRun({ run: flatRun(blocks, flatLine), nowMs, movementDueSinceMs }, flatLine)
-    }),
-    ...(rate && { 'rate-of-change': flagRate(perHour, rate) }),
-    ...(attenuated && { 'attenuated-signal': flagAttenuatedNow(blocks, attenuated) }),
-    ...(neighbour && {
-      neighbour: flagNeighbour({ ownPerHour: perHour, neighbourPerHour: neighbourPerHour ?? null }, neighbour)
-    })
-  }
+  if (flatLine)
+    flags['flat-line'] = flagFlatRun({ run: flatRun(blocks, flatLine), nowMs, movementDueSinceMs }, flatLine)
+  if (rate) flags['rate-of-change'] = flagRate(perHour, rate)
+  if (attenuated) flags['attenuated-signal'] = flagAttenuatedNow(blocks, attenuated)
+  if (neighbour)
+    flags.neighbour = flagNeighbour(
+      { ownPerHour: perHour, neighbourPerHour: neighbourPerHour ?? null },
+      neighbour
+    )
 }
 
 const deciding: readonly QualityTest[] = ['sensor-fault-code', 'gross-range', 'flat-line', 'rate-of-change']
 
-function answer(next: QualityState, tests: Readonly<Record<QualityTest, QualityFlag>>): QualityAnswer {
+function answer(next: QualityState, tests: Readonly<Flags>): QualityAnswer {
+  const { flag, why } = verdictOf(tests)
+  return { next, flag, why, tests }
+}
+
+function verdictOf(tests: Readonly<Flags>): Readonly<{ flag: QualityFlag; why: QualityTest | null }> {
   const flag = rollUpFlags(deciding.map((test) => tests[test]))
   const isBad = flag === 3 || flag === 4
-  return { next, flag, why: isBad ? (deciding.find((test) => tests[test] === flag) ?? null) : null, tests }
+  return { flag, why: isBad ? (deciding.find((test) => tests[test] === flag) ?? null) : null }
 }
 
 /** The spike test of the reading before, now that its successor is known. */
