@@ -1,37 +1,16 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { faultsByAxe } from './axe-look.ts'
-import { fillHall, fillKitchen, ringInHall } from './kitchen.ts'
+import { fillEveryScreen, type Screen } from './every-screen.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir, sizes } from './open-house.ts'
 
 let house: OpenHouse
-let alarmId = ''
+let screens: readonly Screen[] = []
 beforeAll(async () => {
   if (!hasChromium) return
   house = await openHouse()
-  await fillKitchen(house)
-  // Something wherever a screen may be empty: a waiting tank, a refusal, a standing alarm.
-  await house.publish('shoal/balcony/t1/temperature', '19.5')
-  await house.publish('shoal/kitchen/t1/temprature', '24.5').catch(() => undefined)
-  await fillHall(house)
-  alarmId = await ringInHall(house)
+  screens = await fillEveryScreen(house)
 }, 120_000)
 afterAll(async () => house?.close())
-
-const screens = [
-  { name: 'now', path: '/#/now/kitchen', sign: '.lane-digits', as: 'keeper' },
-  { name: 'now, alarm', path: '/#/now/hall', sign: '.strip', as: 'keeper' },
-  { name: 'alarms', path: '/#/alarms/hall', sign: '.strip', as: 'keeper' },
-  { name: 'alarm', path: '/#/alarm/hall/ALARM', sign: '.do-list', as: 'keeper' },
-  { name: 'tests', path: '/#/tests/kitchen', sign: '.pad', as: 'keeper' },
-  { name: 'diary', path: '/#/diary/kitchen', sign: '.deeds', as: 'keeper' },
-  { name: 'probes', path: '/#/probes/kitchen', sign: '.sheet', as: 'keeper' },
-  { name: 'tank', path: '/#/tank/kitchen', sign: '.facts, .sheet', as: 'keeper' },
-  { name: 'house', path: '/#/house/kitchen', sign: '.sheet', as: 'keeper' },
-  { name: 'setup', path: '/#/setup', sign: '.setup-lane', as: 'keeper' },
-  { name: 'first probe', path: '/#/setup/kitchen', sign: '.probe-heard', as: 'keeper' },
-  { name: 'log-in', path: '/', sign: 'form', as: 'stranger' },
-  { name: 'join', path: '/join#WRONG-CODE', sign: '.fault-box', as: 'stranger' }
-] as const
 
 /** Elements that a finger must hit, and are smaller than 48 by 48 in one direction that matters. */
 const smallTargets = `[...document.querySelectorAll('button, a.button, .nav a, .choice, select, input:not([type=checkbox]):not([type=radio])')]
@@ -51,7 +30,7 @@ describe.skipIf(!hasChromium)(`every screen is for everyone${needsChromium}`, ()
       const stranger = await house.page(size, { theme: 'paper', as: 'stranger' })
       for (const { name, path, sign, as } of screens) {
         const page = as === 'keeper' ? keeper : stranger
-        await page.goto(`${house.url}${path.replace('ALARM', alarmId)}`)
+        await page.goto(`${house.url}${path}`)
         await page.locator(sign).first().waitFor({ timeout: 20_000 })
         for (const theme of ['paper', 'night'] as const) {
           await page.evaluate(`document.documentElement.dataset.theme = '${theme}'`)
@@ -97,7 +76,7 @@ describe.skipIf(!hasChromium)(`every screen is for everyone${needsChromium}`, ()
     const page = await house.page('phone')
     await page.evaluate(`document.documentElement.style.fontSize = '200%'`)
     for (const screen of screens.filter(({ as }) => as === 'keeper')) {
-      await page.goto(`${house.url}${screen.path.replace('ALARM', alarmId)}`)
+      await page.goto(`${house.url}${screen.path}`)
       await page.locator(screen.sign).first().waitFor({ timeout: 20_000 })
       const over = await page.evaluate(sideways)
       expect({ screen: screen.name, over }).toEqual({ screen: screen.name, over: 0 })

@@ -1,0 +1,30 @@
+import { fillHall, fillKitchen, ringInHall } from './kitchen.ts'
+import type { OpenHouse } from './open-house.ts'
+
+/** A screen of the product, how to come to it, and what shows that it is there. */
+export type Screen = Readonly<{ name: string; path: string; sign: string; as: 'keeper' | 'stranger' }>
+
+/** Puts something wherever a screen may be empty, and answers every screen. */
+export async function fillEveryScreen(house: OpenHouse): Promise<readonly Screen[]> {
+  await fillKitchen(house)
+  // A waiting tank, a refusal, a standing alarm.
+  await house.publish('shoal/balcony/t1/temperature', '19.5')
+  await house.publish('shoal/kitchen/t1/temprature', '24.5').catch(() => undefined)
+  await fillHall(house)
+  const alarmId = await ringInHall(house)
+  return [
+    { name: 'now', path: '/#/now/kitchen', sign: '.lane-digits', as: 'keeper' },
+    { name: 'now, alarm', path: '/#/now/hall', sign: '.strip', as: 'keeper' },
+    { name: 'alarms', path: '/#/alarms/hall', sign: '.strip', as: 'keeper' },
+    { name: 'alarm', path: `/#/alarm/hall/${alarmId}`, sign: '.do-list', as: 'keeper' },
+    { name: 'tests', path: '/#/tests/kitchen', sign: '.pad', as: 'keeper' },
+    { name: 'diary', path: '/#/diary/kitchen', sign: '.deeds', as: 'keeper' },
+    { name: 'probes', path: '/#/probes/kitchen', sign: '.sheet', as: 'keeper' },
+    { name: 'tank', path: '/#/tank/kitchen', sign: '.facts, .sheet', as: 'keeper' },
+    { name: 'house', path: '/#/house/kitchen', sign: '.sheet', as: 'keeper' },
+    { name: 'setup', path: '/#/setup', sign: '.setup-lane', as: 'keeper' },
+    { name: 'first probe', path: '/#/setup/kitchen', sign: '.probe-heard', as: 'keeper' },
+    { name: 'log-in', path: '/', sign: 'form', as: 'stranger' },
+    { name: 'join', path: '/join#WRONG-CODE', sign: '.fault-box', as: 'stranger' }
+  ]
+}
