@@ -127,7 +127,7 @@ function Profile({ shown }: Readonly<{ shown: TankView }>) {
           <ul class="list">
             {livestock.map((fish) => (
               <li key={fish.speciesId}>
-                <b>{fish.count}</b> <i>{speciesWords(fish.speciesId)}</i>
+                <b>{fish.count}</b> <i lang="la">{speciesWords(fish.speciesId)}</i>
               </li>
             ))}
           </ul>

@@ -1,3 +1,4 @@
+import { moments as words } from './english/moments.ts'
 import type { Reader } from './reader.ts'
 
 const minuteMs = 60_000
@@ -50,9 +51,9 @@ export function quarterDays(fromMs: number, toMs: number, reader: Reader): reado
 export function momentWords(atMs: number, nowMs: number, reader: Reader): string {
   const time = timeOfDay(atMs, reader)
   const day = dayOf(atMs, reader)
-  if (day === dayOf(nowMs, reader)) return `today ${time}`
-  if (day === dayOf(nowMs - dayMs, reader)) return `yesterday ${time}`
-  if (day === dayOf(nowMs + dayMs, reader)) return `tomorrow ${time}`
+  if (day === dayOf(nowMs, reader)) return words.today(time)
+  if (day === dayOf(nowMs - dayMs, reader)) return words.yesterday(time)
+  if (day === dayOf(nowMs + dayMs, reader)) return words.tomorrow(time)
   const within = Math.abs(nowMs - atMs) < 6 * dayMs
   const date = new Intl.DateTimeFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
     ...(within ? { weekday: 'short' as const } : { day: 'numeric' as const, month: 'short' as const }),
@@ -71,18 +72,18 @@ export function sinceWords(atMs: number, nowMs: number, reader: Reader): string 
 /** "just now", "20 s ago", "4 min ago", "3 h ago", "2 days ago". Steps of five seconds keep the wall calm. */
 export function agoWords(ageMs: number): string {
   const age = Math.max(0, ageMs)
-  if (age < 5_000) return 'just now'
-  if (age < minuteMs) return `${Math.floor(age / 5_000) * 5} s ago`
-  return `${spanWords(age)} ago`
+  if (age < 5_000) return words.justNow
+  if (age < minuteMs) return words.ago(words.seconds(Math.floor(age / 5_000) * 5))
+  return words.ago(spanWords(age))
 }
 
 /** A span in its largest fitting unit: "4 min", "3 h", "2 days". */
 export function spanWords(spanMs: number): string {
   const span = Math.max(0, spanMs)
-  if (span < minuteMs) return `${Math.max(1, Math.round(span / 1000))} s`
-  if (span < 90 * minuteMs) return `${Math.round(span / minuteMs)} min`
-  if (span < 48 * hourMs) return `${Math.round(span / hourMs)} h`
-  return `${Math.round(span / dayMs)} days`
+  if (span < minuteMs) return words.seconds(Math.max(1, Math.round(span / 1000)))
+  if (span < 90 * minuteMs) return words.minutes(Math.round(span / minuteMs))
+  if (span < 48 * hourMs) return words.hours(Math.round(span / hourMs))
+  return words.days(Math.round(span / dayMs))
 }
 
 /** A value for `<input type="datetime-local">` in the device's zone, and back. */

@@ -101,7 +101,9 @@ export function FishFields(
       <ul class="list">
         {fish.map((one) => (
           <li key={one.id}>
-            <i class="grow">{speciesWords(one.id)}</i>
+            <i class="grow" lang="la">
+              {speciesWords(one.id)}
+            </i>
             <Counter
               value={one.count}
               label={`${say.setup.fishCount}: ${speciesWords(one.id)}`}

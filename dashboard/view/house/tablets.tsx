@@ -30,13 +30,13 @@ export function Tablets() {
         {(list ?? []).map((tablet) => (
           <li key={tablet.id}>
             <span class="grow">
-              <b>{tablet.label}</b>{' '}
+              <b>{nameOf(tablet.label)}</b>{' '}
               <span class="soft">{say.house.seen(agoWords(nowMs.value - tablet.lastSeenMs))}</span>
             </span>
             <button
               type="button"
               class="button button-quiet"
-              aria-label={`${say.house.end}: ${tablet.label}`}
+              aria-label={`${say.house.end}: ${nameOf(tablet.label)}`}
               onClick={() => void endTablet(tablet.id).then(setFault)}
             >
               {say.house.end}
@@ -83,3 +83,6 @@ export function Tablets() {
     </section>
   )
 }
+
+/** A device on which the keeper's own password was typed has no name of its own. */
+const nameOf = (label: string): string => (label === 'keeper' ? say.house.keeperDevice : label)

@@ -95,6 +95,7 @@ export const house = {
   inviteTitle: 'Let a screen in',
   label: 'Name it',
   labelHint: 'Such as kitchen wall, or Mira',
+  keeperDevice: 'A device with the password of the keeper',
   role: 'It may',
   roles: {
     wall: 'show the wall and acknowledge alarms (a wall tablet)',

@@ -1,0 +1,12 @@
+/** Words of time. */
+export const moments = {
+  today: (time: string) => `today ${time}`,
+  yesterday: (time: string) => `yesterday ${time}`,
+  tomorrow: (time: string) => `tomorrow ${time}`,
+  justNow: 'just now',
+  ago: (span: string) => `${span} ago`,
+  seconds: (count: number) => `${count} s`,
+  minutes: (count: number) => `${count} min`,
+  hours: (count: number) => `${count} h`,
+  days: (count: number) => `${count} days`
+} as const
