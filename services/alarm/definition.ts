@@ -16,6 +16,8 @@ export type AlarmDefinition = Readonly<{
   worse?: Readonly<Record<string, Priority>>
   /** Stays after the condition has gone until a person has looked and resets it. */
   latches: boolean
+  /** Without fish it does not. */
+  latchesOnlyWithFish?: boolean
   /** Causes that explain this one; while one of them stands, this one keeps quiet. */
   hushedBy: readonly AlarmKind[]
   /** A person at work in the tank explains it. */

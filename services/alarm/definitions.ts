@@ -1,6 +1,7 @@
 import type { AlarmKind, Priority } from '../tank/alarm-names.ts'
 import type { AlarmDefinition } from './definition.ts'
 import { chemistryDefinitions } from './definitions-chemistry.ts'
+import { heaterDefinitions } from './definitions-heater.ts'
 import { keepingDefinitions } from './definitions-keeping.ts'
 
 const minuteMs = 60_000
@@ -24,6 +25,7 @@ export const longestShelfMs = 24 * hourMs
 export const definitions = {
   ...chemistryDefinitions,
   ...keepingDefinitions,
+  ...heaterDefinitions,
   'water-cold': {
     kind: 'water-cold',
     condition:

@@ -11,7 +11,7 @@ export function coldWords(finding: Finding | null, context: WordsContext, depth:
   const { hasFish, heated } = context
   return {
     what: whatIs(finding, context, { side: 'below', word: 'cold' }),
-    howSure: sure(depth),
+    howSure: `${sure(depth)}${finding?.facts?.roomOrHeater === true ? ' The heater gives heat, but not enough: whether it has grown weak or the room is too cold for it, temperature alone cannot tell.' : ''}`,
     timeLeft: left(finding, depth, hasFish, 'colder'),
     confirm: [
       'Hold a glass thermometer in the water for three minutes.',

@@ -6,6 +6,7 @@ import { alkalinityWords, phBandWords, phCrashWords, phFallingWords } from './wo
 import { ammoniaWords } from './words-ammonia.ts'
 import { driftedWords, stuckWords } from './words-calibration.ts'
 import { chlorineWords } from './words-chlorine.ts'
+import { notHeatingWords, stuckOnWords, weakWords } from './words-heater.ts'
 import { filterWords, overdueWords, riskAlarmWords } from './words-keeping.ts'
 import { nitriteWords } from './words-nitrite.ts'
 import { implausibleWords, swingWords } from './words-probe.ts'
@@ -20,6 +21,9 @@ const writers: Readonly<Record<JudgedKind, (finding: Finding | null, context: Wo
     'water-cold-danger': (finding, context) => coldWords(finding, context, 'danger'),
     'water-warm': (finding, context) => warmWords(finding, context, 'uneasy'),
     'water-warm-danger': (finding, context) => warmWords(finding, context, 'danger'),
+    'heater-not-heating': notHeatingWords,
+    'heater-stuck-on': stuckOnWords,
+    'heater-weak': weakWords,
     'probe-silent': silentWords,
     'power-cut': powerCutWords,
     'ph-falling': phFallingWords,

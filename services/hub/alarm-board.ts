@@ -1,5 +1,6 @@
+import type { AlarmDefinition } from '../alarm/definition.ts'
 import { definitionOf, isJudged, type JudgedKind, priorityOf } from '../alarm/definitions.ts'
-import { type AlarmInput, emptySlot, type LifeStep, stepAlarm } from '../alarm/life.ts'
+import { type AlarmInput, type AlarmRules, emptySlot, type LifeStep, stepAlarm } from '../alarm/life.ts'
 import type { AlarmKind } from '../tank/alarm-names.ts'
 import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
 import type { Judged } from '../watch/judged.ts'
@@ -105,7 +106,7 @@ export function makeAlarmBoard(
       const because = nothing ? '' : found.because
       const priority = priorityOf(definition, { hasFish, because })
       const input: AlarmInput = { on: 'judged', finding: found, priority, hush: hush(kind) }
-      const stepped = stepAlarm(slot, input, { nowMs, rules: definition, newId })
+      const stepped = stepAlarm(slot, input, { nowMs, rules: rulesOf(definition, hasFish), newId })
       put(slot, stepped.next, stepped.steps, nowMs)
     },
     ask(activationId, input, nowMs) {
@@ -131,6 +132,10 @@ export function makeAlarmBoard(
 }
 
 const keyOf = (kind: AlarmKind, subject: string): string => `${kind} ${subject}`
+
+/** An alarm that latches for the animals' sake does not without them. */
+const rulesOf = (definition: AlarmDefinition, hasFish: boolean): AlarmRules =>
+  definition.latchesOnlyWithFish === true && !hasFish ? { ...definition, latches: false } : definition
 
 /** Whether what a restart must find again has changed; the numbers of the finding are judged anew anyway. */
 const hasNewTimers = (before: AlarmSlot, next: AlarmSlot): boolean =>

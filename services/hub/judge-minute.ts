@@ -3,6 +3,7 @@ import { ewmaByTime } from '../series/ewma.ts'
 import { minuteMs } from '../series/minutes.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import type { Hearing } from '../watch/hearing.ts'
+import type { Judged } from '../watch/judged.ts'
 import { judgePowerCut } from '../watch/power-cut.ts'
 import { judgeProbeSilent } from '../watch/probe-silent.ts'
 import { judgeWaterCold } from '../watch/water-cold.ts'
@@ -10,7 +11,9 @@ import { judgeWaterColdDanger } from '../watch/water-cold-danger.ts'
 import { judgeWaterWarm } from '../watch/water-warm.ts'
 import { judgeWaterWarmDanger } from '../watch/water-warm-danger.ts'
 import type { AlarmBoard, Bring } from './alarm-board.ts'
-import { isFresh, trendPerHour } from './channels.ts'
+import { isFresh } from './channels.ts'
+import { trendThroughCycle } from './cycle-trend.ts'
+import { judgeHeater } from './judge-heater.ts'
 import { judgeKeeping } from './judge-keeping.ts'
 import { judgeWater } from './judge-water.ts'
 import type { MinuteScene } from './minute-scene.ts'
@@ -63,6 +66,8 @@ function probesOf(hearings: readonly Hearing[], board: AlarmBoard): readonly str
 function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts, channels, board } = scene
   const band = bandsOfStanding(standingAtMs(facts.standings, nowMs), facts.profile.setpointC).temperature
+  // The heater first: it explains the rest, and its rhythm tells a trend from a cycle.
+  const cannotDecide = judgeHeater(scene, band, bring)
   const channel = channels.voice('temperature', nowMs)
   const isHeard = channel !== null && isFresh(channel, nowMs)
   const smooth = isHeard
@@ -77,7 +82,7 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   const isOut =
     smooth !== null &&
     ((band.low !== null && smooth < band.low) || (band.high !== null && smooth > band.high))
-  const trend = isOut && channel !== null ? trendPerHour(channel, nowMs) : null
+  const trend = isOut && channel !== null ? trendThroughCycle(channel, nowMs, scene.heater.cycleMin()) : null
   const look = (kind: Temperature) => ({
     tempC: kind.endsWith('danger') ? prompt : smooth,
     trendPerHour: trend,
@@ -89,15 +94,25 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   bring({
     kind: 'water-cold-danger',
     subject: tankId,
-    found: judgeWaterColdDanger(look('water-cold-danger'))
+    found: withDoubt(judgeWaterColdDanger(look('water-cold-danger')), cannotDecide)
   })
   bring({
     kind: 'water-warm-danger',
     subject: tankId,
     found: judgeWaterWarmDanger(look('water-warm-danger'))
   })
-  bring({ kind: 'water-cold', subject: tankId, found: judgeWaterCold(look('water-cold')) })
+  bring({
+    kind: 'water-cold',
+    subject: tankId,
+    found: withDoubt(judgeWaterCold(look('water-cold')), cannotDecide)
+  })
   bring({ kind: 'water-warm', subject: tankId, found: judgeWaterWarm(look('water-warm')) })
 }
+
+/** Says so where nobody can tell from temperature alone whether heater or room is to blame. */
+const withDoubt = (found: Judged, cannotDecide: boolean): Judged =>
+  found === null || found === 'cannot-tell' || !cannotDecide
+    ? found
+    : { ...found, facts: { ...found.facts, roomOrHeater: true } }
 
 type Temperature = 'water-cold' | 'water-cold-danger' | 'water-warm' | 'water-warm-danger'

@@ -4,15 +4,25 @@ import { canonicalUnit } from '../tank/quantity.ts'
 import { flagInForce, valueInForce } from '../tank/reading.ts'
 import type { ReadingToStore } from '../tank/record.ts'
 import { type Channels, trendPerHour } from './channels.ts'
+import { trendThroughCycle } from './cycle-trend.ts'
 import type { DerivedNow } from './derive.ts'
 
 /** What the live stream tells of a reading. */
-export function readingEvent(reading: ReadingToStore, channels: Channels): LiveEvent {
+export function readingEvent(
+  reading: ReadingToStore,
+  channels: Channels,
+  cycleMin: number | null
+): LiveEvent {
   const { tankId, quantity, probe, atMs } = reading
   const value = valueInForce(reading)
   const flag = flagInForce(reading)
   const channel = channels.of(quantity).find((one) => one.probe === probe)
-  const trend = channel === undefined ? null : trendPerHour(channel, atMs)
+  const trend =
+    channel === undefined
+      ? null
+      : quantity === 'temperature'
+        ? trendThroughCycle(channel, atMs, cycleMin)
+        : trendPerHour(channel, atMs)
   const unit = canonicalUnit[quantity]
   return {
     event: 'reading',

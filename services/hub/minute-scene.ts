@@ -4,6 +4,7 @@ import type { AlarmBoard } from './alarm-board.ts'
 import type { Boards } from './boards.ts'
 import type { Channels } from './channels.ts'
 import type { DerivedNow } from './derive.ts'
+import type { HeaterLook } from './heater-look.ts'
 import type { ProbeWatch } from './probe-watch.ts'
 import type { SpellBook } from './spell-book.ts'
 
@@ -18,6 +19,7 @@ export type MinuteScene = Readonly<{
   board: AlarmBoard
   derived: DerivedNow
   spells: SpellBook
+  heater: HeaterLook
   /** Since when anybody has been listening. */
   heardFloorMs: number
   /** Alarms of this tank that reached nobody. */

@@ -12,6 +12,7 @@ import { canonicalTestNumber } from '../tank/test-value.ts'
 import { silentAfterMs } from '../watch/hearing.ts'
 import { alarmViewOf } from './alarm-view.ts'
 import { type Channel, isFresh, trendPerHour } from './channels.ts'
+import { trendThroughCycle } from './cycle-trend.ts'
 import { deriveAt } from './derive.ts'
 import { nextStep } from './next-step.ts'
 import { noticesAt } from './notices.ts'
@@ -91,7 +92,8 @@ function readingsNow(watch: TankWatch, nowMs: number): Record<string, ReadingNow
   const readings: Record<string, ReadingNow> = {}
   for (const quantity of channels.quantities()) {
     const channel = channels.voice(quantity, nowMs)
-    const reading = channel === null ? null : readingNow(channel, quantity, nowMs)
+    const reading =
+      channel === null ? null : readingNow(channel, quantity, { nowMs, cycleMin: watch.heater().cycleMin() })
     if (reading === null) continue
     const standIn = channels.leader(quantity, nowMs)?.probe !== reading.probe
     readings[quantity] = standIn ? { ...reading, standIn } : reading
@@ -99,11 +101,18 @@ function readingsNow(watch: TankWatch, nowMs: number): Record<string, ReadingNow
   return readings
 }
 
-function readingNow(channel: Channel, quantity: Quantity, nowMs: number): ReadingNow | null {
+function readingNow(
+  channel: Channel,
+  quantity: Quantity,
+  given: Readonly<{ nowMs: number; cycleMin: number | null }>
+): ReadingNow | null {
+  const { nowMs, cycleMin } = given
   const last = channel.last()
   if (last === null) return null
   const everyMs = channel.everyMs()
   const ageMs = Math.max(0, nowMs - last.atMs)
+  const trend =
+    quantity === 'temperature' ? trendThroughCycle(channel, nowMs, cycleMin) : trendPerHour(channel, nowMs)
   return {
     value: last.value,
     unit: canonicalUnit[quantity],
@@ -111,7 +120,7 @@ function readingNow(channel: Channel, quantity: Quantity, nowMs: number): Readin
     flag: last.flag,
     ...(last.why === null ? {} : { why: last.why }),
     ageMs,
-    trendPerHour: last.lastKnown ? null : trendPerHour(channel, nowMs),
+    trendPerHour: last.lastKnown ? null : trend,
     probe: channel.probe,
     stale: last.lastKnown || ageMs > silentAfterMs(everyMs ?? 5 * minuteMs),
     lastKnown: last.lastKnown,

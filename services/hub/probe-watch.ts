@@ -10,6 +10,7 @@ import type { ProbeReference } from '../watch/probe-reference.ts'
 import { judgeProbeStuck, type StandingStill } from '../watch/probe-stuck.ts'
 import type { Bring } from './alarm-board.ts'
 import type { Channel, Channels } from './channels.ts'
+import type { HeaterLook } from './heater-look.ts'
 import { type LimitsOfProbe, makeQualityBook, type QualityBook } from './quality-book.ts'
 
 export type DriftQuantity = keyof typeof driftLimits
@@ -76,17 +77,23 @@ export function makeProbeWatch(profile: () => TankProfile): ProbeWatch {
 
 /** Judges of every probe whether it is stuck and whether it has drifted. */
 export function judgeProbes(
-  given: Readonly<{ probes: ProbeWatch; channels: Channels; nowMs: number }>,
+  given: Readonly<{
+    probes: ProbeWatch
+    channels: Channels
+    heater: Pick<HeaterLook, 'movementDueSinceMs'>
+    nowMs: number
+  }>,
   bring: Bring
 ): void {
-  const { probes, channels, nowMs } = given
+  const { probes, channels, heater, nowMs } = given
   const byProbe = new Map<string, StandingStill[]>()
   for (const quantity of channels.quantities())
     for (const channel of channels.of(quantity)) {
       const still = byProbe.get(channel.probe) ?? []
       byProbe.set(channel.probe, still)
       const one = stillOf(probes, channel)
-      if (one !== null) still.push(one)
+      const movementDueSinceMs = channel.quantity === 'temperature' ? heater.movementDueSinceMs() : null
+      if (one !== null) still.push({ ...one, movementDueSinceMs })
     }
   for (const [probe, still] of byProbe) {
     bring({ kind: 'probe-stuck', subject: probe, found: judgeProbeStuck({ still, nowMs }) })
@@ -95,14 +102,14 @@ export function judgeProbes(
   }
 }
 
-function stillOf(probes: ProbeWatch, channel: Channel): StandingStill | null {
+function stillOf(probes: ProbeWatch, channel: Channel): Omit<StandingStill, 'movementDueSinceMs'> | null {
   const { probe, quantity } = channel
   const last = channel.last()
   if (last === null || probes.quality.limitsOf({ probe, quantity }).flatLine === undefined) return null
   const run = probes.quality.testsOf({ probe, quantity })?.run ?? null
   // A channel that moves is heard as well: its run began just now.
   const sinceMs = run?.sinceMs ?? last.atMs
-  return { quantity, sinceMs, lastMs: last.atMs, value: last.value, movementDueSinceMs: null }
+  return { quantity, sinceMs, lastMs: last.atMs, value: last.value }
 }
 
 const learnedHours = 23 * 24

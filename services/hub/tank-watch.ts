@@ -13,6 +13,8 @@ import { type AlarmBoard, makeAlarmBoard, type PersonAsk } from './alarm-board.t
 import { makeBoards } from './boards.ts'
 import { type Channels, type Lead, makeChannels } from './channels.ts'
 import { addPoints, type DerivedNow, type DerivedSeries, deriveAt, emptySeries } from './derive.ts'
+import { type HeaterLook, makeHeaterLook } from './heater-look.ts'
+import type { HeaterPast } from './heater-past.ts'
 import { judgeMinute } from './judge-minute.ts'
 import { alarmEvent, derivedEvents } from './live-events.ts'
 import { makeProbeWatch, type ProbeWatch, type ReferencesOfProbe } from './probe-watch.ts'
@@ -27,6 +29,8 @@ export type TankWatchStart = Readonly<{
   events?: readonly TankEvent[]
   /** Of the last thirty hours or so. */
   readings?: readonly ReadingToStore[]
+  /** Minutes of the two weeks before those, from the probes that tell of the heater. */
+  heaterPast?: HeaterPast
   leads?: Readonly<Partial<Record<Quantity, string>>>
   slots?: readonly AlarmSlot[]
   /** Of the alarms that still stand. */
@@ -49,6 +53,9 @@ export type TankWatchStart = Readonly<{
   told?: ProbesTold
   newId: () => string
 }>
+
+/** What the record knows of the time before now. */
+type PastReadings = Pick<TankWatchStart, 'readings' | 'hours' | 'heaterPast'>
 
 /** What the keeper told of the probes of a tank, and how they compare with tests. */
 export type ProbesTold = Readonly<{
@@ -88,7 +95,7 @@ export type TankWatch = Readonly<{
   setLeads: (leads: Readonly<Partial<Record<Quantity, string>>>) => void
   setProbes: (told: ProbesTold) => void
   /** Begins anew from the readings as they are corrected now; alarms go on. */
-  readAgain: (readings: readonly ReadingToStore[], hours?: TankWatchStart['hours']) => void
+  readAgain: (past: PastReadings) => void
   connection: (change: Readonly<{ clientId: string; connected: boolean; atMs: number }>) => void
   /** Judges every minute up to now that has not been judged yet. */
   tick: (nowMs: number) => Outcome
@@ -99,6 +106,7 @@ export type TankWatch = Readonly<{
   facts: () => TankFacts
   channels: () => Channels
   probes: () => ProbeWatch
+  heater: () => HeaterLook
   board: () => AlarmBoard
   /** Unsafe spells as they were seen while they went on. */
   spells: () => readonly UnsafeSpell[]
@@ -120,6 +128,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   let facts = makeTankFacts({ profile, tests, events })
   let channels = makeChannels()
   let probes = makeProbeWatch(() => profile)
+  let heater = makeHeaterLook()
   let leads = start.leads ?? {}
   let told = start.told ?? {}
   const boards = makeBoards()
@@ -130,7 +139,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   let derived: DerivedNow | null = null
   let watchedSinceMs = start.createdAtMs ?? null
   const spells = makeSpellBook()
-  readAgain(start.readings ?? [])
+  readAgain(start)
   if (lastMinuteMs !== null && channels.quantities().length > 0) lookBack(lastMinuteMs)
 
   /** After a restart: which spells were under way. Goes back until an hour and more was safe, at most over a day. */
@@ -146,7 +155,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
       spells.look(facts, waterOf(deriveAt(facts, channels, atMs).nh3, atMs))
   }
 
-  function readAgain(readings: readonly ReadingToStore[], hours = start.hours ?? []): void {
+  function readAgain({ readings = [], hours = [], heaterPast = [] }: PastReadings): void {
     channels = makeChannels()
     channels.setLeads(leads)
     for (const { hours: means, ...of } of hours) channels.putHours(of, means)
@@ -158,6 +167,11 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
       if (reading.atMs > (lastMinuteMs ?? Number.NEGATIVE_INFINITY)) probes.quality.take(reading)
       else probes.quality.remember(reading)
     }
+    heater = makeHeaterLook()
+    const firstMs = readings.find(({ quantity }) => quantity === 'temperature')?.atMs
+    if (lastMinuteMs === null) return
+    const fromMs = Math.ceil(Math.min(firstMs ?? lastMinuteMs, lastMinuteMs) / minuteMs) * minuteMs
+    heater.learn(heaterPast, { facts, channels, fromMs, toMs: lastMinuteMs })
   }
 
   function setProbes(now: ProbesTold): void {
@@ -169,7 +183,10 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
 
   /** The quality tests of what has come up to a minute, before the minute is judged. */
   function testReadings(toMs: number): readonly Judgement[] {
-    return probes.quality.settle({ toMs, movementDueSinceMs: () => null }).map((change) => {
+    const dueMs = heater.movementDueSinceMs()
+    const movementDueSinceMs = ({ quantity }: Pick<ReadingToStore, 'quantity'>): number | null =>
+      quantity === 'temperature' ? dueMs : null
+    return probes.quality.settle({ toMs, movementDueSinceMs }).map((change) => {
       channels.rejudge(change)
       const { reading, flag, why } = change
       return { tankId, probe: reading.probe, quantity: reading.quantity, atMs: reading.atMs, flag, why }
@@ -218,6 +235,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
           board,
           derived,
           spells,
+          heater,
           heardFloorMs,
           watchedSinceMs
         },
@@ -266,6 +284,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     facts: () => facts,
     channels: () => channels,
     probes: () => probes,
+    heater: () => heater,
     board: () => board,
     spells: spells.all,
     derivedAt: (nowMs) => deriveAt(facts, channels, nowMs),

@@ -126,7 +126,8 @@ export function makeWatchDesk(
           withTank(tankId, async (tank) => {
             const readings = list.flatMap(asCorrected)
             const { watch } = tank
-            for (const newest of watch.feed(readings)) tell(readingEvent(newest, watch.channels()))
+            for (const newest of watch.feed(readings))
+              tell(readingEvent(newest, watch.channels(), watch.heater().cycleMin()))
             const oldestMs = Math.min(...readings.map((reading) => reading.atMs))
             const lastMinuteMs = watch.lastMinuteMs()
             if (lastMinuteMs !== null && oldestMs < lastMinuteMs - lateMs) void revise(tank, oldestMs)

@@ -6,6 +6,7 @@ import type { Judgement } from '../tank/probe-notes.ts'
 import type { Quantity } from '../tank/quantity.ts'
 import type { TankRecord } from '../tank/record.ts'
 import { emptySeries } from './derive.ts'
+import { heaterPastOf } from './heater-past.ts'
 import { hoursOfRecord } from './hours-of-record.ts'
 import { probesTold, referencesOf } from './probes-told.ts'
 import { makeTankWatch, type Outcome, type TankWatch } from './tank-watch.ts'
@@ -54,14 +55,15 @@ export async function loadTank(
   const { tankId, nowMs } = given
   const tank = (await record.tanks()).find((one) => one.id === tankId)
   if (tank === undefined) return null
-  const [tests, events, readings, slots, leads, told, hours] = await Promise.all([
+  const [tests, events, readings, slots, leads, told, hours, heaterPast] = await Promise.all([
     record.tests({ tankId }),
     record.events({ tankId }),
     record.readings({ tankId, fromMs: nowMs - lookBackMs, toMs: nowMs + aheadMs }),
     record.alarmSlots(tankId),
     leadsOf(record, tankId),
     probesTold(record, tankId),
-    hoursOfRecord(record, { tankId, beforeMs: nowMs - lookBackMs })
+    hoursOfRecord(record, { tankId, beforeMs: nowMs - lookBackMs }),
+    heaterPastOf(record, { tankId, beforeMs: nowMs - lookBackMs })
   ])
   const changes: AlarmChange[] = []
   for (const { state, activationId } of slots)
@@ -78,6 +80,7 @@ export async function loadTank(
     slots,
     changes,
     hours,
+    heaterPast,
     createdAtMs: tank.createdAtMs,
     ...(given.recordRisk === undefined ? {} : { recordRisk: given.recordRisk }),
     ...(given.lastMinuteMs === null ? {} : { lastMinuteMs: given.lastMinuteMs }),
@@ -94,16 +97,17 @@ export async function loadTank(
 /** After a calibration, another limit or another leader: everything is read again as it is corrected now. */
 export async function readProbesAgain(record: TankRecord, tank: WatchedTank, nowMs: number): Promise<void> {
   const { tankId, watch } = tank
-  const [readings, hours, leads, told, references] = await Promise.all([
+  const [readings, hours, heaterPast, leads, told, references] = await Promise.all([
     record.readings({ tankId, fromMs: nowMs - lookBackMs, toMs: nowMs + aheadMs }),
     hoursOfRecord(record, { tankId, beforeMs: nowMs - lookBackMs }),
+    heaterPastOf(record, { tankId, beforeMs: nowMs - lookBackMs }),
     leadsOf(record, tankId),
     probesTold(record, tankId),
     referencesOf(record, { tankId, facts: watch.facts() })
   ])
   watch.setLeads(leads)
   watch.setProbes({ ...told, references })
-  watch.readAgain(readings, hours)
+  watch.readAgain({ readings, hours, heaterPast })
 }
 
 /** Takes over what the record says now of profile, tests, events, and of readings since a moment. */

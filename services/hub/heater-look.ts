@@ -1,0 +1,157 @@
+import type { TankFacts } from '../cycle/tank-facts.ts'
+import { minuteMs } from '../series/minutes.ts'
+import type { Band } from '../tank/bands.ts'
+import { localHour } from '../tank/local-hour.ts'
+import { heaterPowerW, type TankProfile } from '../tank/profile.ts'
+import type { Quantity } from '../tank/quantity.ts'
+import { heaterPrior } from '../watch/heater/heater-prior.ts'
+import { type HeaterWatch, makeHeaterWatch } from '../watch/heater/heater-watch.ts'
+import { type HeaterJudge, type HeaterVerdict, makeHeaterJudge } from '../watch/heater/judge-heater.ts'
+import { isMovementDue } from '../watch/heater/movement-due.ts'
+import type { Channels } from './channels.ts'
+import type { HeaterPast, HeaterQuantity } from './heater-past.ts'
+import { lastChangeMs } from './quiet-times.ts'
+
+/** The watch over one tank's heater: hears each minute once, in time order. */
+export type HeaterLook = Readonly<{
+  /** Judges a minute; null where the tank has no heater. */
+  at: (
+    scene: Readonly<{ nowMs: number; facts: TankFacts; channels: Channels; band: Band }>
+  ) => HeaterVerdict | null
+  /** Goes through a past that nobody judges any more, to learn from it. */
+  learn: (past: HeaterPast, given: Past) => void
+  /** Mean length of the thermostat's cycle while the water follows it, minutes; else null. */
+  cycleMin: () => number | null
+  /** Since when the heating cycle says that the water must have moved; null while it need not. */
+  movementDueSinceMs: () => number | null
+}>
+
+type Past = Readonly<{
+  facts: TankFacts
+  /** The newer past, minute by minute. */
+  channels: Channels
+  fromMs: number
+  toMs: number
+}>
+
+/** Hours in which the sun may be on a tank. Common practice, no source. */
+const sunHours = { from: 7, to: 20 }
+/** A value that came a little late is still the newest there is. */
+const lateMin = 5
+
+type Heard = Readonly<{ waterC: number | null; roomC: number | null; heaterW: number | null }>
+
+export function makeHeaterLook(): HeaterLook {
+  let key = ''
+  let prepared: TankProfile | null = null
+  let watch: HeaterWatch | null = null
+  let judge: HeaterJudge = makeHeaterJudge()
+  let toldChangeMs: number | null = null
+  let toldHeaterMs: number | null = null
+  let cycleMin: number | null = null
+  let movementDueSinceMs: number | null = null
+  const used = new Map<Quantity, number[]>()
+
+  /** A tank that was told anew is learned anew: other water, another heater, another setpoint. */
+  function prepare(profile: TankProfile): void {
+    if (profile === prepared) return
+    prepared = profile
+    const watts = heaterPowerW(profile)
+    const { volumeL, setpointC, roomC, lid } = profile
+    const now = JSON.stringify([volumeL, watts, setpointC, roomC, lid])
+    if (now === key) return
+    key = now
+    const prior = heaterPrior({ volumeL, watts, setpointC, roomC, lid })
+    watch = prior === null ? null : makeHeaterWatch(prior, watts)
+    judge = makeHeaterJudge()
+    cycleMin = null
+    movementDueSinceMs = null
+  }
+
+  function tell(facts: TankFacts, nowMs: number): void {
+    const changedMs = lastChangeMs(facts.events, nowMs)
+    if (changedMs !== null && changedMs !== toldChangeMs) watch?.toldChange(changedMs)
+    toldChangeMs = changedMs
+    const heaterMs =
+      facts.events.findLast((event) => event.kind === 'heater-changed' && event.atMs <= nowMs)?.atMs ?? null
+    if (heaterMs !== null && heaterMs !== toldHeaterMs) watch?.heaterChanged()
+    toldHeaterMs = heaterMs
+  }
+
+  function hear(heard: Heard, atMs: number, facts: TankFacts, band: Band): HeaterVerdict | null {
+    prepare(facts.profile)
+    if (watch === null) return null
+    tell(facts, atMs)
+    const hour = localHour(atMs, facts.profile.timeZone)
+    const standing = watch.take({ ...heard, atMs, sunMayShine: hour >= sunHours.from && hour < sunHours.to })
+    cycleMin = standing === null ? null : followed(standing)
+    // A probe that stands still is taken out of judgement: what was due before stays due.
+    if (standing?.isLive === true)
+      movementDueSinceMs = isMovementDue(standing) ? (movementDueSinceMs ?? atMs) : null
+    return judge(standing, band)
+  }
+
+  /** The mean of what is newly known of the last minutes: most often of the last one. */
+  function fresh(channels: Channels, quantity: Quantity, nowMs: number): number | null {
+    const channel = channels.voice(quantity, nowMs)
+    if (channel === null) return null
+    const before = used.get(quantity) ?? []
+    const points = channel.minutes
+      .between({ fromMs: nowMs - lateMin * minuteMs, toMs: nowMs, fresh: true })
+      .filter(({ atMs }) => !before.includes(atMs))
+    used.set(
+      quantity,
+      [...before, ...points.map(({ atMs }) => atMs)].filter((atMs) => atMs > nowMs - lateMin * minuteMs)
+    )
+    return points.length === 0 ? null : points.reduce((sum, { value }) => sum + value, 0) / points.length
+  }
+
+  const heardOf = (channels: Channels, nowMs: number): Heard => ({
+    waterC: fresh(channels, 'temperature', nowMs),
+    roomC: fresh(channels, 'room-temperature', nowMs),
+    heaterW: fresh(channels, 'heater-power', nowMs)
+  })
+
+  return {
+    at({ nowMs, facts, channels, band }) {
+      return hear(heardOf(channels, nowMs), nowMs, facts, band)
+    },
+    learn(past, { facts, channels, fromMs, toMs }) {
+      for (const [atMs, heard] of minutesOf(past, fromMs)) hear(heard, atMs, facts, noBand)
+      for (let atMs = fromMs; atMs <= toMs; atMs += minuteMs)
+        hear(heardOf(channels, atMs), atMs, facts, noBand)
+    },
+    cycleMin: () => cycleMin,
+    movementDueSinceMs: () => movementDueSinceMs
+  }
+}
+
+const noBand: Band = { low: null, high: null, dangerLow: null, dangerHigh: null, reason: 'nothing-known' }
+
+function followed(standing: Parameters<HeaterJudge>[0]): number | null {
+  if (standing === null) return null
+  const { atMin, belief, lowestC, highestC, periodMin, onSinceMin, offSinceMin } = standing
+  const isInBand =
+    (lowestC === null || belief.waterC > lowestC) && (highestC === null || belief.waterC < highestC)
+  if (periodMin === null || !isInBand) return null
+  return atMin - Math.max(onSinceMin, offSinceMin) < 1.5 * periodMin ? periodMin : null
+}
+
+/** Every minute of a past from its first one up to a moment, heard or not. */
+function* minutesOf(past: HeaterPast, toMs: number): Generator<[number, Heard]> {
+  const heard = new Map<number, { -readonly [Key in keyof Heard]: Heard[Key] }>()
+  for (const { quantity, atMs, value } of past) {
+    const minute = heard.get(atMs) ?? { ...nothing }
+    minute[laneOf[quantity]] = value
+    heard.set(atMs, minute)
+  }
+  const firstMs = Math.min(...heard.keys())
+  for (let atMs = firstMs; atMs < toMs; atMs += minuteMs) yield [atMs, heard.get(atMs) ?? nothing]
+}
+
+const nothing: Heard = { waterC: null, roomC: null, heaterW: null }
+const laneOf = {
+  temperature: 'waterC',
+  'room-temperature': 'roomC',
+  'heater-power': 'heaterW'
+} as const satisfies Record<HeaterQuantity, keyof Heard>

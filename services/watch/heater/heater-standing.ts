@@ -1,0 +1,64 @@
+import type { HeatBelief } from './heat-filter.ts'
+import type { HeaterPrior } from './heater-prior.ts'
+import type { Edge } from './learned-band.ts'
+
+/** One minute as the heater's watch hears it; null where nothing was heard. */
+export type HeaterMinute = Readonly<{
+  atMs: number
+  waterC: number | null
+  roomC: number | null
+  /** Measured power of the heater, W. */
+  heaterW: number | null
+  /** Whether the sun could be on the tank at this hour. */
+  sunMayShine: boolean
+}>
+
+/** All that is known of a tank's heater in one minute: what the judgements look at. */
+export type HeaterStanding = Readonly<{
+  atMin: number
+  /** Whether the water is seen and still, so that a slope means heat. */
+  isLive: boolean
+  belief: HeatBelief
+  prior: HeaterPrior
+  /** Where the water usually settles without the heater. */
+  usualRestC: number
+  lower: Edge | null
+  upper: Edge | null
+  /** Below this the thermostat must have asked for heat; null where nothing is known of it. */
+  lowestC: number | null
+  /** Above this it must have stopped. */
+  highestC: number | null
+  everyMin: number
+  noiseK: number
+  movedMin: number
+  lastFallK: number
+  steepMin: number
+  offSinceMin: number
+  onSinceMin: number
+  onFromC: number
+  periodMin: number | null
+  /** How far both edges have wandered of late, kelvin; null where that cannot be told. */
+  wanderedK: number | null
+  power: PowerStanding | null
+  /** Air at the tank, where a probe tells. */
+  roomC: number | null
+  sunMayShine: boolean
+}>
+
+/** The heater's measured power. */
+export type PowerStanding = Readonly<{
+  isOn: boolean
+  /** What it draws while on, of late; null before it was on for long enough. */
+  onW: number | null
+  ratedW: number | null
+}>
+
+/** Where the water would settle if the heater gave nothing at all, by the slope of now. */
+export const restWithoutHeatC = ({ belief, prior }: HeaterStanding): number =>
+  belief.restC + belief.onFrac * belief.heatingPerH * prior.coolingH
+
+/** Which share of its heat arrives, if the room is as it usually is. */
+export function deliveredFrac(standing: HeaterStanding): number {
+  const liftK = standing.belief.heatingPerH * standing.prior.coolingH
+  return (restWithoutHeatC(standing) - standing.usualRestC) / liftK
+}

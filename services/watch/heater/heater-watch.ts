@@ -1,0 +1,198 @@
+import { minuteMs } from '../../series/minutes.ts'
+import { type ExchangeOfWater, makeExchangeOfWater, type Pace } from './exchange-of-water.ts'
+import { type HeatFilter, makeHeatFilter } from './heat-filter.ts'
+import { type HeaterPower, makeHeaterPower } from './heater-power.ts'
+import type { HeaterPrior } from './heater-prior.ts'
+import type { HeaterMinute, HeaterStanding } from './heater-standing.ts'
+import { type HeatingCycle, makeHeatingCycle } from './heating-cycle.ts'
+import { lastPlausibleC } from './learned-band.ts'
+import { makeProbeNoise, type ProbeNoise } from './probe-noise.ts'
+import { makeUsualRest, type UsualRest } from './usual-rest.ts'
+
+/** Follows one tank's heater through its minutes, in time order, each once. */
+export type HeaterWatch = Readonly<{
+  take: (minute: HeaterMinute) => HeaterStanding | null
+  /** The keeper wrote of a water change at this moment. */
+  toldChange: (atMs: number) => void
+  /** Another heater, or its dial was turned: what was learned of its edges is void. */
+  heaterChanged: () => void
+}>
+
+/** A longer silence than this is judged anew from where the water then is. */
+const unseenMin = 20
+/** What an open window can take from a room, and a hot day or the sun add, kelvin. Common practice, no source. */
+const windowK = 8
+const warmRoomK = 8
+/** The heater may be somewhat stronger than told. */
+const strongerFrac = 1.2
+/** A change is written down up to so long before it is done. */
+const changeTakesMin = 30
+/** A belief against all that is usual is given up after so long. */
+const wrongMin = 30
+const wrongK = 2.5
+/** Rests of the last hour, to compare with a little earlier. */
+const kept = 64
+
+export function makeHeaterWatch(prior: HeaterPrior, ratedW: number | null): HeaterWatch {
+  const parts: Parts = {
+    noise: makeProbeNoise(),
+    water: makeExchangeOfWater(),
+    cycle: makeHeatingCycle(),
+    rest: makeUsualRest(prior.roomC),
+    power: makeHeaterPower(ratedW),
+    filter: null,
+    rests: new Float64Array(kept).fill(Number.NaN),
+    lastHeardMin: null,
+    wrongSinceMin: null
+  }
+  return {
+    take: (minute) => take(parts, prior, minute),
+    toldChange: (atMs) => parts.water.told(Math.floor(atMs / minuteMs) + changeTakesMin),
+    heaterChanged: () => parts.cycle.forget()
+  }
+}
+
+type Parts = {
+  readonly noise: ProbeNoise
+  readonly water: ExchangeOfWater
+  readonly cycle: HeatingCycle
+  readonly rest: UsualRest
+  readonly power: HeaterPower
+  filter: HeatFilter | null
+  readonly rests: Float64Array
+  lastHeardMin: number | null
+  wrongSinceMin: number | null
+}
+
+function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterStanding | null {
+  const { waterC } = minute
+  const atMin = Math.floor(minute.atMs / minuteMs)
+  if (parts.filter === null && waterC === null) return null
+  const filter = parts.filter ?? makeHeatFilter(prior, waterC ?? 0)
+  parts.filter = filter
+  parts.power.hear(atMin, minute.heaterW)
+  const { noise, water, cycle, rest } = parts
+  if (waterC !== null) hear(parts, filter, atMin, waterC)
+  const before = filter.belief()
+  const pace = paceOf(parts, prior, atMin, before.waterC)
+  const settledC = water.step(atMin, waterC, pace)
+  if (settledC !== null) filter.lose(settledC)
+  const power = parts.power.standing(atMin)
+  filter.step({
+    waterC: water.isRunning() ? null : waterC,
+    noiseK: pace.noiseK,
+    isOn: power?.isOn ?? null,
+    restC: rest.byRoomC(minute.roomC)
+  })
+  const belief = filter.belief()
+  parts.rests[atMin % kept] = belief.restC
+  const lowestC = lastPlausibleC(cycle.lower(), { side: 'lower', setpointC: prior.setpointC })
+  const highestC = lastPlausibleC(cycle.upper(), { side: 'upper', setpointC: prior.setpointC })
+  learnRest(parts, minute, { atMin, lowestC, highestC })
+  cycle.step({
+    atMin,
+    waterC: belief.waterC,
+    onFrac: belief.onFrac,
+    noiseK: noise.sdK(),
+    movedMin: water.lastMin(),
+    isMoving: water.isRunning(),
+    isPlausible: Math.abs(belief.restC - rest.restC()) < 3.5,
+    setpointC: prior.setpointC
+  })
+  const lastHeardMin = parts.lastHeardMin ?? atMin
+  const standing: HeaterStanding = {
+    atMin,
+    isLive:
+      !water.isRunning() &&
+      atMin - lastHeardMin <= Math.max(6, 2 * noise.everyMin()) &&
+      atMin - water.lastMin() > 15,
+    belief,
+    prior,
+    usualRestC: rest.byRoomC(minute.roomC) ?? rest.restC(),
+    lower: cycle.lower(),
+    upper: cycle.upper(),
+    lowestC,
+    highestC,
+    everyMin: noise.everyMin(),
+    noiseK: noise.sdK(),
+    movedMin: water.lastMin(),
+    lastFallK: water.lastFallK(),
+    steepMin: water.lastSteepMin(),
+    offSinceMin: cycle.offSinceMin(),
+    onSinceMin: cycle.onSinceMin(),
+    onFromC: cycle.onFromC(),
+    periodMin: cycle.periodMin(),
+    wanderedK: cycle.wanderedK(atMin),
+    power,
+    roomC: minute.roomC,
+    sunMayShine: minute.sunMayShine
+  }
+  dropWrongBelief(parts, filter, standing)
+  return standing
+}
+
+function hear(parts: Parts, filter: HeatFilter, atMin: number, value: number): void {
+  if (parts.lastHeardMin !== null && atMin - parts.lastHeardMin > unseenMin) {
+    filter.lose(value)
+    parts.water.unseen(atMin)
+  }
+  parts.lastHeardMin = atMin
+  parts.noise.hear({ atMin, value, isStill: !parts.water.isRunning() })
+}
+
+/** The floor under the noise: a step of the sensor stays the same for many minutes, so it does not average out. */
+const stepNoiseK = 0.035
+const leastGapK = 0.3
+
+function paceOf(parts: Parts, prior: HeaterPrior, atMin: number, waterC: number): Pace {
+  const usualC = parts.rest.restC()
+  const halfHourAgoC = parts.rests[(atMin - 30) % kept] as number
+  const restC = Number.isNaN(halfHourAgoC) ? usualC : halfHourAgoC
+  return {
+    offPerH: Math.max(leastGapK, waterC - restC) / prior.coolingH,
+    fallLimitPerH: (Math.max(0, waterC - usualC) + windowK) / prior.coolingH,
+    riseLimitPerH: prior.heatingPerH * strongerFrac + warmRoomK / prior.coolingH,
+    noiseK: Math.hypot(1.1 * parts.noise.sdK(), stepNoiseK),
+    everyMin: parts.noise.everyMin()
+  }
+}
+
+/** Only a minute whose heater is plainly on or off, in still water within its band, tells what is usual. */
+function learnRest(
+  parts: Parts,
+  minute: HeaterMinute,
+  given: Readonly<{ atMin: number; lowestC: number | null; highestC: number | null }>
+): void {
+  const belief = parts.filter?.belief()
+  if (belief === undefined) return
+  const { water } = parts
+  const { atMin, lowestC, highestC } = given
+  const isPlain = belief.onFrac < 0.1 || belief.onFrac > 0.9
+  if (water.isRunning() || atMin - water.lastMin() <= 30 || !isPlain || belief.restSdK >= 2.5) return
+  const isInBand =
+    (lowestC === null || belief.waterC > lowestC) && (highestC === null || belief.waterC < highestC)
+  parts.rest.learn({
+    restC: belief.restC,
+    roomC: minute.roomC,
+    isQuiet: isInBand && atMin - water.lastSteepMin() > 90
+  })
+}
+
+/** Heating above the band in a room far colder than ever, or cooling below it in a far warmer one, is a misreading. */
+function dropWrongBelief(parts: Parts, filter: HeatFilter, standing: HeaterStanding): void {
+  const { belief, atMin, lowestC, highestC } = standing
+  const gapK = belief.restC - standing.usualRestC
+  const isWrong =
+    atMin - standing.movedMin > 60 &&
+    standing.power === null &&
+    ((belief.onFrac > 0.6 && gapK < -wrongK && highestC !== null && belief.waterC > highestC) ||
+      (belief.onFrac < 0.4 && gapK > wrongK && lowestC !== null && belief.waterC < lowestC))
+  if (!isWrong) {
+    parts.wrongSinceMin = null
+    return
+  }
+  parts.wrongSinceMin ??= atMin
+  if (atMin - parts.wrongSinceMin <= wrongMin) return
+  filter.assume(belief.onFrac < 0.5)
+  parts.wrongSinceMin = null
+}

@@ -1,0 +1,175 @@
+import { median } from '../../series/median.ts'
+import { type Edge, edgeOf, forgetOld, type Switching } from './learned-band.ts'
+
+/** The heater as its slopes tell of it, and where its thermostat switches. */
+export type HeatingCycle = Readonly<{
+  step: (minute: CycleMinute) => void
+  lower: () => Edge | null
+  upper: () => Edge | null
+  isOn: () => boolean | null
+  offSinceMin: () => number
+  onSinceMin: () => number
+  /** How cool the water was when the heater came on last. */
+  onFromC: () => number
+  /** Mean length of a cycle, minutes; null before two were seen. */
+  periodMin: () => number | null
+  /** How far both edges moved alike within the last day against the days before; null where that cannot be told. */
+  wanderedK: (nowMin: number) => number | null
+  forget: () => void
+}>
+export type CycleMinute = Readonly<{
+  atMin: number
+  waterC: number
+  onFrac: number
+  noiseK: number
+  /** Last minute of moved water. */
+  movedMin: number
+  isMoving: boolean
+  /** Whether what the switching implies of room and setpoint is believable. */
+  isPlausible: boolean
+  setpointC: number | null
+}>
+
+/** From where a slope counts as heating, and as cooling. */
+export const sureOn = 0.8
+export const sureOff = 0.2
+/** Water that was moved so shortly before tells nothing about the thermostat. */
+const lowerAfterMin = 90
+const upperAfterMin = 30
+/** A heater that is on, or off, for a moment only has not shown its edge. */
+const leastStrokeK = 0.12
+/** Dials and probes err by less than this. Common practice, no source. */
+const farFromSetpointK = 1.2
+
+const dayMin = 1440
+
+type Turn = { tempC: number; atMin: number }
+
+export function makeHeatingCycle(): HeatingCycle {
+  const lowers: Switching[] = []
+  const uppers: Switching[] = []
+  let lower: Edge | null = null
+  let upper: Edge | null = null
+  let isOn: boolean | null = null
+  let coolest: Turn = { tempC: Number.POSITIVE_INFINITY, atMin: 0 }
+  let warmest: Turn = { tempC: Number.NEGATIVE_INFINITY, atMin: 0 }
+  /** A switching point that the water has not left yet. */
+  let turn: Turn | null = null
+  let onFromC = Number.NaN
+  let onSinceMin = -1e9
+  let offSinceMin = -1e9
+  let periodMin: number | null = null
+  let wandered: Readonly<{ atMin: number; byK: number | null }> = { atMin: -1e9, byK: null }
+
+  const isFit = ({ isPlausible, setpointC }: CycleMinute, { tempC }: Turn): boolean =>
+    isPlausible && (setpointC === null || Math.abs(tempC - setpointC) < farFromSetpointK)
+
+  /** Takes a turn for a switching point once the water has plainly left it. */
+  function confirm(minute: CycleMinute): void {
+    if (turn === null) return
+    const { atMin, waterC, noiseK } = minute
+    if (Math.abs(waterC - turn.tempC) < leastStrokeK) return
+    if (isOn === true) {
+      lowers.push({ atMin, tempC: turn.tempC })
+      forgetOld(lowers, atMin)
+      lower = edgeOf(lowers, noiseK)
+    } else {
+      uppers.push({ atMin, tempC: turn.tempC })
+      forgetOld(uppers, atMin)
+      upper = edgeOf(uppers, noiseK)
+    }
+    turn = null
+  }
+
+  function switchOn(minute: CycleMinute): void {
+    const { atMin } = minute
+    const wasTrue = turn === null
+    turn = null
+    if (
+      isOn === false &&
+      coolest.atMin - minute.movedMin > lowerAfterMin &&
+      wasTrue &&
+      isFit(minute, coolest)
+    )
+      turn = coolest
+    const sinceMin = atMin - onSinceMin
+    if (wasTrue && sinceMin < dayMin)
+      periodMin = periodMin === null ? sinceMin : periodMin + 0.2 * (sinceMin - periodMin)
+    // A short doubt in the middle of heating is no new beginning.
+    if (isOn !== false || wasTrue) {
+      onSinceMin = atMin
+      onFromC = coolest.tempC
+      warmest = { tempC: minute.waterC, atMin }
+    }
+    isOn = true
+  }
+
+  function switchOff(minute: CycleMinute): void {
+    const { atMin } = minute
+    const rose = warmest.tempC - onFromC > leastStrokeK
+    turn = null
+    if (isOn === true && warmest.atMin - minute.movedMin > upperAfterMin && rose && isFit(minute, warmest))
+      turn = warmest
+    isOn = false
+    offSinceMin = atMin
+    coolest = { tempC: minute.waterC, atMin }
+  }
+
+  return {
+    step(minute) {
+      const { atMin, waterC, onFrac } = minute
+      if (minute.isMoving) {
+        turn = null
+        coolest = { tempC: Number.POSITIVE_INFINITY, atMin }
+        warmest = { tempC: Number.NEGATIVE_INFINITY, atMin }
+      } else {
+        if (waterC < coolest.tempC) coolest = { tempC: waterC, atMin }
+        if (waterC > warmest.tempC) warmest = { tempC: waterC, atMin }
+      }
+      confirm(minute)
+      if (onFrac > sureOn && isOn !== true) switchOn(minute)
+      else if (onFrac < sureOff && isOn !== false) switchOff(minute)
+    },
+    lower: () => lower,
+    upper: () => upper,
+    isOn: () => isOn,
+    offSinceMin: () => offSinceMin,
+    onSinceMin: () => onSinceMin,
+    onFromC: () => onFromC,
+    periodMin: () => periodMin,
+    wanderedK(nowMin) {
+      // Edges wander over days: once an hour is often enough.
+      if (nowMin - wandered.atMin >= 60) wandered = { atMin: nowMin, byK: wanderedOf(lowers, uppers, nowMin) }
+      return wandered.byK
+    },
+    forget() {
+      lowers.length = 0
+      uppers.length = 0
+      lower = null
+      upper = null
+      wandered = { atMin: -1e9, byK: null }
+    }
+  }
+}
+
+/** How far both edges moved alike: by the smaller of the two. */
+function wanderedOf(
+  lowers: readonly Switching[],
+  uppers: readonly Switching[],
+  nowMin: number
+): number | null {
+  const low = movedK(lowers, nowMin)
+  const high = movedK(uppers, nowMin)
+  if (low === null || high === null || low * high <= 0) return null
+  return Math.abs(low) < Math.abs(high) ? low : high
+}
+
+/** How far the newest switchings lie from those of earlier days. */
+function movedK(list: readonly Switching[], nowMin: number): number | null {
+  const recent = list.slice(-4)
+  if (recent.length < 4 || nowMin - (recent[0]?.atMin ?? 0) > 1.5 * dayMin) return null
+  const earlier = list.filter(({ atMin }) => atMin < nowMin - 1.5 * dayMin)
+  const now = median(recent.map(({ tempC }) => tempC))
+  const then = median(earlier.map(({ tempC }) => tempC))
+  return now === null || then === null || earlier.length < 6 ? null : now - then
+}

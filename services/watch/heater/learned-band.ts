@@ -1,0 +1,69 @@
+import { median } from '../../series/median.ts'
+
+/** Where a thermostat has switched, as this tank's probe shows it. */
+export type Edge = Readonly<{ middleC: number; spreadK: number; count: number }>
+export type Switching = Readonly<{ atMin: number; tempC: number }>
+
+/** So long and so many are remembered. */
+const rememberMin = 14 * 1440
+const mostRemembered = 60
+/** Fewer say less than the setpoint does. */
+const enough = 4
+/** Switching points scatter by so much in an ordinary thermostat; weighs as ten of its own. Common practice, no source. */
+const usualSpreadK = 0.07
+const usualSpreadWeight = 10
+/** Half of an ordinary thermostat's band, and the doubt in it with the probe's own error. Common practice, no source. */
+const usualHalfBandK = 0.35
+const setpointDoubtK = 0.28
+const ownDoubtK = 0.1
+/** How many spreads beyond the edge are no longer this thermostat's doing. Tuned, see the fault bank. */
+const beyondSpreads = 3
+const leastMarginK = 0.08
+
+/** Forgets what is old or too much, from the front of a list in time order. */
+export function forgetOld(list: Switching[], nowMin: number): void {
+  while (list.length > 0 && ((list[0]?.atMin ?? 0) < nowMin - rememberMin || list.length > mostRemembered))
+    list.shift()
+}
+
+/**
+ * The middle and the spread of switching points, both of a kind that single wild points do not bend.
+ * Units: degC, K.
+ * Source: median; spread from the 75th and the 90th percentile of the distances from it (1.15 and 1.645 standard
+ *   deviations of a normal distribution), drawn towards the usual one where there are few.
+ */
+export function edgeOf(list: readonly Switching[], noiseK: number): Edge | null {
+  const middleC = median(list.map(({ tempC }) => tempC))
+  if (middleC === null) return null
+  const count = list.length
+  const distances = list.map(({ tempC }) => Math.abs(tempC - middleC)).sort((a, b) => a - b)
+  const at = (share: number): number => distances[Math.floor(share * (count - 1))] ?? 0
+  const own = Math.max(at(0.75) / 1.15, at(0.9) / 1.645)
+  const drawn = Math.sqrt(
+    (count * own * own + usualSpreadWeight * usualSpreadK ** 2) / (count + usualSpreadWeight)
+  )
+  return { middleC, spreadK: Math.max(Math.hypot(0.03, 0.5 * noiseK), drawn), count }
+}
+
+/**
+ * Beyond which temperature the thermostat should have switched long ago; null where neither it nor its setpoint is
+ * known. Leans on the setpoint while few switchings were seen.
+ */
+export function lastPlausibleC(
+  edge: Edge | null,
+  given: Readonly<{ side: 'lower' | 'upper'; setpointC: number | null }>
+): number | null {
+  const sign = given.side === 'lower' ? -1 : 1
+  const known = edge !== null && edge.count >= enough ? edge : null
+  if (known !== null && known.count >= 2 * enough)
+    return (
+      known.middleC + sign * Math.max(leastMarginK, beyondSpreads * known.spreadK * (1 + 1 / known.count))
+    )
+  const told = given.setpointC === null ? null : given.setpointC + sign * usualHalfBandK
+  const toldWeight = told === null ? 0 : 1 / setpointDoubtK ** 2
+  const ownWeight = known === null ? 0 : known.count / ownDoubtK ** 2
+  if (toldWeight + ownWeight === 0) return null
+  const middleC = ((told ?? 0) * toldWeight + (known?.middleC ?? 0) * ownWeight) / (toldWeight + ownWeight)
+  const spreadK = Math.hypot(1 / Math.sqrt(toldWeight + ownWeight), known?.spreadK ?? 0.08)
+  return middleC + sign * beyondSpreads * spreadK
+}
