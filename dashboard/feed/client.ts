@@ -6,6 +6,9 @@ export type Answer<T> =
   | Readonly<{ kind: 'refused'; problem: Problem }>
   | Readonly<{ kind: 'away' }>
 
+/** What was made, by the id it got. */
+export type Made = Readonly<{ id: string }>
+
 export type Client = Readonly<{
   get<T>(path: string): Promise<Answer<T>>
   send<T>(method: 'POST' | 'PUT' | 'PATCH' | 'DELETE', path: string, body?: unknown): Promise<Answer<T>>

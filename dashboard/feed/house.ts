@@ -1,26 +1,13 @@
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import type { EventView } from '../../services/contract/event-entry.ts'
-import type { HouseSettings, MeView, RefusedView } from '../../services/contract/house-entry.ts'
+import type { HouseSettings, MeView } from '../../services/contract/house-entry.ts'
 import type { NowView } from '../../services/contract/now-view.ts'
 import type { SeriesView } from '../../services/contract/series-view.ts'
 import type { TankProfileBody, TankView } from '../../services/contract/tank-profile.ts'
 import type { TestView } from '../../services/contract/test-entry.ts'
-import type { Client } from './client.ts'
+import type { Client, Made } from './client.ts'
+import { makeProbeCalls } from './probe-calls.ts'
 
-export type ProbeView = Readonly<{
-  id: string
-  tankId: string
-  name: string
-  firstAtMs: number
-  quantities: readonly Readonly<{
-    quantity: string
-    leading: boolean
-    lastAtMs: number | null
-    lastValue: number | null
-    lastFlag: number | null
-    conflicts: number
-  }>[]
-}>
 export type TabletView = Readonly<{
   id: string
   label: string
@@ -42,7 +29,6 @@ export type TabletInvite = Readonly<{
   expiresAtMs: number
   reachable: boolean
 }>
-export type Made = Readonly<{ id: string }>
 /** A formula as the house lists it. */
 export type CalculatorView = Readonly<{
   name: string
@@ -101,10 +87,7 @@ export function makeHouseCalls(client: Client) {
     calculate: (name: string, body: Readonly<Record<string, unknown>>) =>
       client.send<Readonly<Record<string, unknown>>>('POST', `/api/calculate/${at(name)}`, body),
 
-    probes: (id: string) => client.get<readonly ProbeView[]>(`/api/probes?tank=${at(id)}`),
-    renameProbe: (id: string, name: string) =>
-      client.send<unknown>('PATCH', `/api/probes/${at(id)}`, { name }),
-    refused: () => client.get<RefusedView>('/api/refused'),
+    ...makeProbeCalls(client),
 
     tablets: () => client.get<readonly TabletView[]>('/api/tablets'),
     inviteTablet: (body: Readonly<{ label: string; role: 'wall' | 'helper' }>) =>

@@ -9,6 +9,8 @@ export const screens = [
   'tests',
   'diary',
   'probes',
+  'calibrate',
+  'heard',
   'work-it-out',
   'tank',
   'house',

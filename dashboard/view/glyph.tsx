@@ -107,3 +107,23 @@ export function TrendArrow(given: Size & Readonly<{ direction: 'up' | 'down' | '
     </svg>
   )
 }
+
+/** How far a reading is trusted, as a shape: full, hollow, hollow and struck out, broken. */
+export function FlagGlyph(given: Size & Readonly<{ flag: number }>) {
+  const { flag, size = 26 } = given
+  const isFull = flag === 1
+  return (
+    <svg class="mark" width={size} height={size} viewBox="0 0 24 24" aria-hidden="true">
+      <circle
+        cx="12"
+        cy="12"
+        r="6.5"
+        fill={isFull ? 'currentColor' : 'none'}
+        stroke="currentColor"
+        stroke-width="2.5"
+        stroke-dasharray={flag === 9 || flag === 2 ? '3 3' : undefined}
+      />
+      {flag === 4 && <path d="M3 21 21 3" stroke="currentColor" stroke-width="2.5" />}
+    </svg>
+  )
+}

@@ -66,7 +66,7 @@ export function Nav() {
 function stayOn(otherTank: string): void {
   const { screen, id } = route.value
   if (screen === 'work-it-out') goTo(screen, otherTank, id ?? undefined)
-  else goTo(screen === 'alarm' ? 'now' : screen, otherTank)
+  else goTo(screen === 'alarm' ? 'now' : screen === 'calibrate' ? 'probes' : screen, otherTank)
 }
 
 function PlaceLink({ place, count }: Readonly<{ place: Place; count: number }>) {
@@ -79,4 +79,6 @@ function PlaceLink({ place, count }: Readonly<{ place: Place; count: number }>) 
 }
 
 const isHere = (place: Place, screen: Screen): boolean =>
-  place === screen || (place === 'alarms' && screen === 'alarm')
+  place === screen ||
+  (place === 'alarms' && screen === 'alarm') ||
+  (place === 'probes' && (screen === 'calibrate' || screen === 'heard'))

@@ -96,3 +96,12 @@ export const momentOfLocalInput = (text: string): number | null => {
   const atMs = new Date(text).getTime()
   return Number.isNaN(atMs) ? null : atMs
 }
+
+/** A day with its year: "14 December 2026". */
+export const dateWords = (atMs: number, reader: Reader): string =>
+  new Intl.DateTimeFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+    timeZone: reader.timeZone
+  }).format(atMs)

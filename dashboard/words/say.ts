@@ -1,15 +1,20 @@
 import { alarm } from './english/alarm.ts'
+import { calibrate } from './english/calibrate.ts'
 import { diary, entry, tests } from './english/entries.ts'
-import { frame, house, join, login, probes, problem } from './english/house.ts'
+import { heard } from './english/heard.ts'
+import { frame, house, join, login, problem } from './english/house.ts'
+import { probes } from './english/probes.ts'
 import { setup, tank } from './english/tank.ts'
 import { wall } from './english/wall.ts'
 
 /** Everything this page says. Another language is another object of this shape. */
 export const say = {
   alarm,
+  calibrate,
   diary,
   entry,
   frame,
+  heard,
   house,
   join,
   login,

@@ -33,6 +33,8 @@ export const heardView = z.object({
   more: z.number(),
   assignments: z.array(assignmentView)
 })
+export type HeardView = z.infer<typeof heardView>
+export type AssignmentView = z.infer<typeof assignmentView>
 
 const foreignTopic = z
   .string()
@@ -75,6 +77,7 @@ export const assignmentBody = z
       message: `does not fit ${quantity}; use ${unitsOf(quantity).join(' or ')}`
     })
   })
+export type AssignmentBody = z.input<typeof assignmentBody>
 
 /** What became of a pack of readings. */
 export const packAnswer = z.object({

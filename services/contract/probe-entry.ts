@@ -102,6 +102,11 @@ export const channelHealth = z.object({
   flag,
   why: z.string().nullable(),
   words: z.string(),
+  /** The newest value as it counts, corrected; null before any. */
+  value: z.number().nullable(),
+  atMs: z.number().nullable(),
+  /** Heard within the last few of its own intervals. */
+  fresh: z.boolean(),
   /** Every test; those for information only are never in `flag`. */
   tests: z.record(z.string(), flag),
   stillSinceMs: z.number().nullable(),
@@ -195,3 +200,10 @@ export const stabilityView = z.object({
   windowMs: z.number(),
   reason: z.string()
 })
+
+export type LimitChangesBody = z.infer<typeof limitChanges>
+export type LimitsOfChannel = z.infer<typeof limitsOfChannel>
+export type CalibrationView = z.infer<typeof calibrationView>
+export type NewCalibrationBody = z.input<typeof newCalibration>
+export type ProbeDetail = z.infer<typeof probeDetail>
+export type StabilityView = z.infer<typeof stabilityView>

@@ -6,6 +6,8 @@ import { type Channel, isFresh } from './channels.ts'
 import { climatologyOf, type DriftOfProbe } from './probe-watch.ts'
 import type { TankWatch } from './tank-watch.ts'
 
+const newlyHeardMs = 10 * minuteMs
+
 /** How far every channel of a tank can be trusted now, and in which words. */
 export function probeHealthOf(watch: TankWatch, nowMs: number): readonly ChannelHealth[] {
   const channels = watch.channels()
@@ -36,6 +38,9 @@ function healthOf(watch: TankWatch, channel: Channel, nowMs: number): ChannelHea
     flag,
     why,
     words: flagSentence({ flag, why, quantity, value: last?.value ?? null }),
+    value: last?.value ?? null,
+    atMs: last?.atMs ?? null,
+    fresh: isHeard(channel, nowMs),
     tests: { ...found?.tests, ...(learned === null ? {} : { climatology: learned.flag }) },
     stillSinceMs: found?.run?.sinceMs ?? null,
     learnedBand: learned?.band === undefined || learned.band === null ? null : [...learned.band],
@@ -71,6 +76,13 @@ function disagreementOf(
   const others = lately(other, nowMs)
   if (said === null || others === null) return null
   return { probe: other.probe, own: said, other: others, apart: said - others }
+}
+
+/** Also before its first whole minute is over. */
+function isHeard(channel: Channel, nowMs: number): boolean {
+  const last = channel.last()
+  const isNew = last !== null && !last.lastKnown && nowMs - last.atMs <= newlyHeardMs
+  return isNew || isFresh(channel, nowMs)
 }
 
 const lately = (channel: Channel, nowMs: number): number | null =>

@@ -10,6 +10,16 @@ export async function fillEveryScreen(house: OpenHouse): Promise<readonly Screen
   // A waiting tank, a refusal, a standing alarm.
   await house.publish('shoal/balcony/t1/temperature', '19.5')
   await house.publish('shoal/kitchen/t1/temprature', '24.5').catch(() => undefined)
+  // A topic in its own words, and a probe that was calibrated.
+  await house.ask('GET', '/api/heard')
+  await house.publish('greenhouse/north', '{"water":{"warm":24.6}}')
+  const probes = (await house.ask('GET', '/api/probes?tank=kitchen')).body as { id: string; name: string }[]
+  const ph = probes.find(({ name }) => name === 'ph1')?.id
+  const points = [
+    { buffer: 'technical-7.00', tempC: 25, shownPH: 6.98 },
+    { buffer: 'technical-4.00', tempC: 25, shownPH: 4.12 }
+  ]
+  await house.ask('POST', `/api/probes/${ph}/calibrations`, { kind: 'electrode', points })
   await fillHall(house)
   const alarmId = await ringInHall(house)
   return [
@@ -20,6 +30,9 @@ export async function fillEveryScreen(house: OpenHouse): Promise<readonly Screen
     { name: 'tests', path: '/#/tests/kitchen', sign: '.pad', as: 'keeper' },
     { name: 'diary', path: '/#/diary/kitchen', sign: '.deeds', as: 'keeper' },
     { name: 'probes', path: '/#/probes/kitchen', sign: '.sheet', as: 'keeper' },
+    { name: 'probe', path: `/#/probes/kitchen/${ph}`, sign: '.probe-slopes', as: 'keeper' },
+    { name: 'calibrate', path: `/#/calibrate/kitchen/${ph}`, sign: '.choices', as: 'keeper' },
+    { name: 'heard topics', path: '/#/heard/kitchen', sign: '.heard-number', as: 'keeper' },
     { name: 'tank', path: '/#/tank/kitchen', sign: '.facts, .sheet', as: 'keeper' },
     { name: 'house', path: '/#/house/kitchen', sign: '.sheet', as: 'keeper' },
     { name: 'setup', path: '/#/setup', sign: '.setup-lane', as: 'keeper' },

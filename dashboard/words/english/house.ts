@@ -1,4 +1,4 @@
-/** Words of the frame, the house page, tablets, probes and the tank page. */
+/** Words of the frame, the log-in, joining and the house page. */
 export const frame = {
   name: 'Shoalkeeper',
   skip: 'Skip to the page',
@@ -46,46 +46,6 @@ export const join = {
   again:
     'Ask the keeper for a new code: under House, "Let a tablet in". A code works once, and only for a short time.',
   noCode: 'The address holds no code.'
-} as const
-
-export const probes = {
-  title: 'Probes',
-  none: 'No probe has been heard for this tank yet.',
-  noneWhat: 'Point a board at the watch, or publish one reading by hand to see it arrive:',
-  quantity: {
-    temperature: 'temperature',
-    'room-temperature': 'room temperature',
-    ph: 'pH',
-    'ph-millivolts': 'pH in millivolts',
-    'heater-power': 'heater power',
-    conductivity: 'conductivity',
-    oxygen: 'oxygen',
-    level: 'water level'
-  } as Readonly<Record<string, string>>,
-  leading: 'leads',
-  leadingWhy: 'The wall shows the leading probe of a quantity.',
-  last: (value: string, ago: string) => `${value}, heard ${ago}`,
-  never: 'never heard',
-  conflicts: (count: number) =>
-    `${count} ${count === 1 ? 'reading was' : 'readings were'} set aside: another value already holds that time.`,
-  flagged: { 3: 'doubted', 4: 'taken for wrong', 9: 'missing' } as Readonly<Record<number, string>>,
-  rename: 'Rename',
-  newName: 'New name',
-  renameHint: 'The board must publish under the new name from then on.',
-  waiting: 'Waiting to be let in',
-  waitingWhat: (tank: string, count: number) =>
-    `Boards publish for "${tank}", which is no tank yet: ${count} ${count === 1 ? 'reading is' : 'readings are'} kept.`,
-  waitingProbes: (names: string) => `Heard: ${names}`,
-  makeTank: 'Make this tank',
-  refused: 'Refused',
-  refusedWhat: 'What boards sent that could not be taken, and why.',
-  refusedNone: 'Nothing was refused.',
-  times: (count: number) => (count === 1 ? 'once' : `${count} times`),
-  clocks: 'Clocks that are wrong',
-  clockWhat: (probe: string, why: string) => `${probe}: ${why}`,
-  clients: 'Boards that were turned away',
-  copy: 'Copy',
-  copied: 'Copied'
 } as const
 
 export const house = {

@@ -1,0 +1,112 @@
+import { useState } from 'preact/hooks'
+import type { CalibrationView, ProbeDetail } from '../../../services/contract/probe-entry.ts'
+import { withdrawCalibration } from '../../state/calibration.ts'
+import { may, reader } from '../../state/house.ts'
+import { nowMs } from '../../state/pulse.ts'
+import { tank } from '../../state/route.ts'
+import { dateWords, momentWords } from '../../words/moments.ts'
+import { say } from '../../words/say.ts'
+import { digitsOf, showTemperature } from '../../words/units.ts'
+import { FaultBox } from '../form/field.tsx'
+
+/** Every calibration of a probe with what it found, and the slopes of its electrode one under the other. */
+export function CalibrationHistory({ detail }: Readonly<{ detail: ProbeDetail }>) {
+  const [fault, setFault] = useState<string | null>(null)
+  const { calibrations } = detail
+  return (
+    <section class="sheet" aria-label={say.probes.history}>
+      <h2>{say.probes.history}</h2>
+      {calibrations.length === 0 && <p>{say.probes.noHistory}</p>}
+      <FaultBox words={fault} />
+      <ul class="list">
+        {calibrations.map((one) => (
+          <OneCalibration key={one.id} probeId={detail.id} one={one} onFault={setFault} />
+        ))}
+      </ul>
+      <Slopes calibrations={calibrations} />
+    </section>
+  )
+}
+
+function OneCalibration({
+  probeId,
+  one,
+  onFault
+}: Readonly<{ probeId: string; one: CalibrationView; onFault: (words: string | null) => void }>) {
+  const [isSure, setSure] = useState(false)
+  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const isTaken = one.withdrawnAtMs !== null
+  const when = momentWords(one.fromMs, nowMs.value, local)
+  const marks = [
+    one.inForce ? say.probes.inForce : null,
+    isTaken ? say.probes.taken : null,
+    one.earlierLife && !isTaken ? say.probes.earlier : null
+  ].filter((mark) => mark !== null)
+  return (
+    <li>
+      <span class="grow">
+        <b>{say.probes.quantity[one.quantity] ?? one.quantity}</b>{' '}
+        {isTaken ? <s>{one.words}</s> : <span>{one.words}</span>}
+        <br />
+        <span class="soft">
+          {say.probes.by(one.madeBy, when)}; {say.probes.counts[one.mode]}.
+          {one.points.map(({ buffer, tempC, millivolts }) => {
+            const { digits, unit } = showTemperature(tempC, local)
+            return (
+              <span key={buffer}>
+                {' '}
+                {say.probes.cup(buffer.split('-')[1] ?? buffer, `${digits} ${unit}`, millivolts.toFixed(1))}.
+              </span>
+            )
+          })}
+        </span>
+      </span>
+      {marks.length > 0 && <b>{marks.join(', ')}</b>}
+      {!isTaken && may('keep-house') && (
+        <button
+          type="button"
+          class="button button-quiet"
+          aria-label={`${isSure ? say.probes.withdrawSure : say.probes.withdraw}: ${when}`}
+          onClick={() => (isSure ? void withdrawCalibration(probeId, one.id).then(onFault) : setSure(true))}
+        >
+          {isSure ? say.probes.withdrawSure : say.probes.withdraw}
+        </button>
+      )}
+    </li>
+  )
+}
+
+/** Slopes of the electrode that is in now, oldest first: a bar of their length, and the number beside it. */
+function Slopes({ calibrations }: Readonly<{ calibrations: readonly CalibrationView[] }>) {
+  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const own = calibrations
+    .flatMap((one) =>
+      one.slopeFrac === null || one.withdrawnAtMs !== null || one.earlierLife
+        ? []
+        : [{ ...one, slopeFrac: one.slopeFrac }]
+    )
+    .reverse()
+  if (own.length === 0) return null
+  return (
+    <>
+      <h3>{say.probes.slopes}</h3>
+      <ol class="probe-slopes">
+        {own.map((one) => (
+          <li key={one.id}>
+            <span>{dateWords(one.fromMs, local)}</span>
+            <span class="probe-slope" aria-hidden="true">
+              <i style={{ width: `${Math.min(100, Math.max(0, (one.slopeFrac - 0.8) * 500))}%` }} />
+              <span />
+            </span>
+            <b>
+              {say.probes.slope(
+                digitsOf(one.slopeFrac * 100, 0, local),
+                digitsOf(one.slopeMvPerPh ?? 0, 1, local)
+              )}
+            </b>
+          </li>
+        ))}
+      </ol>
+    </>
+  )
+}

@@ -1,0 +1,118 @@
+import { useState } from 'preact/hooks'
+import type { LimitsOfChannel } from '../../../services/contract/probe-entry.ts'
+import { may, reader } from '../../state/house.ts'
+import { changeProbe } from '../../state/probe-list.ts'
+import { nowMs } from '../../state/pulse.ts'
+import { tank } from '../../state/route.ts'
+import { showToast } from '../../state/toast.ts'
+import { agoWords, dateWords } from '../../words/moments.ts'
+import { readingWords, stepWords } from '../../words/reading-words.ts'
+import { say } from '../../words/say.ts'
+import { FaultBox } from '../form/field.tsx'
+import { FlagGlyph } from '../glyph.tsx'
+import { type Channel, stateOf } from './channel-state.ts'
+import { ChannelTests } from './channel-tests.tsx'
+
+type Given = Readonly<{
+  probeId: string
+  probe: string
+  quantity: string
+  channel: Channel | undefined
+  limits: LimitsOfChannel | undefined
+}>
+
+/** One quantity of a probe: its value, how far to believe it and why, its drift, and how it is tested. */
+export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Given) {
+  const name = say.probes.quantity[quantity] ?? quantity
+  return (
+    <section class="sheet" aria-label={name}>
+      <h2>{name}</h2>
+      {channel === undefined || channel.value === null || channel.atMs === null ? (
+        <p>{say.probes.never}</p>
+      ) : (
+        <div class="probe-now">
+          <p>
+            <b class="probe-value">{readingWords(quantity, channel.value, reader.value)}</b>{' '}
+            <span class="soft">{say.wall.heard(agoWords(nowMs.value - channel.atMs))}</span>
+          </p>
+          <Trust channel={channel} />
+        </div>
+      )}
+      {channel !== undefined && <Lead probeId={probeId} probe={probe} channel={channel} />}
+      {channel?.drift != null && <Drift drift={channel.drift} quantity={quantity} />}
+      {limits !== undefined && (
+        <details class="probe-tests">
+          <summary>{say.probes.tests}</summary>
+          <ChannelTests probeId={probeId} limits={limits} channel={channel} />
+        </details>
+      )}
+    </section>
+  )
+}
+
+function Trust({ channel }: Readonly<{ channel: Channel }>) {
+  const { flag, name } = stateOf(channel)
+  const words = channel.fresh
+    ? channel.words
+    : say.probes.silentWhat(agoWords(nowMs.value - (channel.atMs ?? 0)))
+  return (
+    <p class="probe-state probe-trust">
+      <FlagGlyph flag={flag} size={32} />
+      <span>
+        {!words.startsWith(name) && <b>{name}. </b>}
+        {words}
+      </span>
+    </p>
+  )
+}
+
+function Lead({ probeId, probe, channel }: Readonly<{ probeId: string; probe: string; channel: Channel }>) {
+  const [fault, setFault] = useState<string | null>(null)
+  const { quantity, disagreement, leads, standIn } = channel
+  async function lead(): Promise<void> {
+    const refusal = await changeProbe(probeId, { leads: quantity })
+    setFault(refusal)
+    if (refusal === null) showToast({ words: say.probes.leadsNow(probe) })
+  }
+  const words = (value: number): string => readingWords(quantity, value, reader.value)
+  return (
+    <div class="stack">
+      <p>{leads ? say.probes.leads : standIn ? say.probes.standIn : say.probes.follows}</p>
+      {disagreement !== null && (
+        <p>
+          {say.probes.apart(disagreement.probe, words(disagreement.own), words(disagreement.other))}{' '}
+          {say.probes.apartBy(stepWords(quantity, Math.abs(disagreement.apart), reader.value))}
+        </p>
+      )}
+      {!leads && may('keep-house') && (
+        <p>
+          <button type="button" class="button" onClick={() => void lead()}>
+            {say.probes.letLead}
+          </button>
+        </p>
+      )}
+      <FaultBox words={fault} />
+    </div>
+  )
+}
+
+function Drift({ drift, quantity }: Readonly<{ drift: NonNullable<Channel['drift']>; quantity: string }>) {
+  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const { passesLimitAtMs, limit, references, sinceMs, words, advice } = drift
+  return (
+    <div class="stack probe-drifts">
+      <h3>{say.probes.drift}</h3>
+      <p class="probe-drift-words">{say.probes.driftWords(words)}</p>
+      {passesLimitAtMs !== null && passesLimitAtMs > nowMs.value && (
+        <p>
+          {say.probes.driftPasses(
+            stepWords(quantity, limit, reader.value),
+            dateWords(passesLimitAtMs, local)
+          )}
+        </p>
+      )}
+      <p>{advice}</p>
+      <p class="soft">{say.probes.driftFrom(references, dateWords(sinceMs, local))}</p>
+    </div>
+  )
+}

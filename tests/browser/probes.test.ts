@@ -1,0 +1,215 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { fillKitchen } from './kitchen.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
+
+let house: OpenHouse
+beforeAll(async () => {
+  if (!hasChromium) return
+  house = await openHouse()
+  await fillKitchen(house)
+  await say('t1', 'temperature', [24.6, 24.6])
+  await say('ph1', 'ph', [7.3, 7.3])
+}, 120_000)
+afterAll(async () => house?.close())
+
+/** What the clock of the service says. */
+async function serviceNowMs(): Promise<number> {
+  const now = (await house.ask('GET', '/api/tanks/kitchen/now')).body as { atMs: number }
+  return now.atMs
+}
+
+/** A board that speaks every twenty seconds from now on; then the time has passed. */
+async function say(probe: string, quantity: string, values: readonly number[]): Promise<void> {
+  const fromMs = await serviceNowMs()
+  for (const [at, value] of values.entries())
+    await house.publish(
+      `shoal/kitchen/${probe}/${quantity}`,
+      JSON.stringify({ value, time: (fromMs + at * 20_000) / 1000 })
+    )
+  await house.jump((values.length - 1) * 20_000 + 1_000)
+}
+
+type Probe = { id: string; name: string }
+async function idOf(name: string): Promise<string> {
+  const probes = (await house.ask('GET', '/api/probes?tank=kitchen')).body as Probe[]
+  return probes.find((one) => one.name === name)?.id ?? ''
+}
+type Calibrations = {
+  calibrations: {
+    kind: string
+    quantity: string
+    mode: string
+    slopeFrac: number | null
+    zeroMv: number | null
+    offset: number | null
+    withdrawnAtMs: number | null
+  }[]
+}
+const calibrationsOf = async (name: string) =>
+  ((await house.ask('GET', `/api/probes/${await idOf(name)}/calibrations`)).body as Calibrations).calibrations
+
+/** What a board shows in a buffer whose electrode has 93 % of the ideal slope and its zero 6 mV off. */
+const shown = (pH: number): number => 7 + 0.93 * (pH - 7) - 6 / 59.16
+
+describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
+  test('an electrode is calibrated in two buffers: it waits until steady, tells slope and zero, and can be taken back', async () => {
+    const page = await house.page('tablet', { path: `/#/probes/kitchen/${await idOf('ph1')}` })
+    await page.getByRole('link', { name: 'Calibrate' }).tap()
+    await page.getByRole('button', { name: 'Start' }).tap()
+    await page.getByText('Choose two or three bottles.').waitFor()
+    await page.getByText('Buffer 7.00').tap()
+    await page.getByText('Buffer 4.00').tap()
+    await page.screenshot({ path: `${screensDir}/calibrate-bottles.png` })
+    await page.getByRole('button', { name: 'Start' }).tap()
+
+    await page.getByRole('heading', { name: 'Cup 1 of 2: buffer 7.00' }).waitFor()
+    await page.getByLabel('Temperature of the cup, °C').fill('25')
+    await page.getByText('At 25 °C this buffer has pH 7.00.').waitFor()
+    await page.getByRole('button', { name: 'It is in the cup' }).tap()
+    const take = page.getByRole('button', { name: 'Take this value' })
+    expect(await take.isDisabled()).toBe(true)
+    await say('ph1', 'ph', [7.2, 7.05, 6.95, 6.92, 6.91])
+    await page.getByText(/Waiting: it has not been in long enough|Still creeping/).waitFor()
+    expect(await take.isDisabled()).toBe(true)
+    await page.screenshot({ path: `${screensDir}/calibrate-waiting.png` })
+    await say(
+      'ph1',
+      'ph',
+      Array.from({ length: 8 }, () => shown(7))
+    )
+    await page.getByText('Steady: this value can be taken.').waitFor()
+    await page.getByText('For two minutes it must stay within 0.02').waitFor()
+    await page.screenshot({ path: `${screensDir}/calibrate-steady.png`, fullPage: true })
+    await take.tap()
+
+    await page.getByRole('heading', { name: 'Cup 2 of 2: buffer 4.00' }).waitFor()
+    await page.getByRole('button', { name: 'It is in the cup' }).tap()
+    await say(
+      'ph1',
+      'ph',
+      Array.from({ length: 8 }, () => shown(4))
+    )
+    await page.getByText('Steady: this value can be taken.').waitFor()
+    await take.tap()
+    await page.getByText('A worn electrode').waitFor()
+    await page.getByText(/^93 % of ideal/).waitFor()
+    await page.screenshot({ path: `${screensDir}/calibrate-verdict.png` })
+    await page.getByRole('button', { name: 'Save this calibration' }).tap()
+    await page.getByText('ph1 is calibrated.').waitFor()
+
+    const [saved] = await calibrationsOf('ph1')
+    expect(saved).toMatchObject({ kind: 'electrode', mode: 'step', withdrawnAtMs: null })
+    expect(saved?.slopeFrac).toBeCloseTo(0.93, 2)
+    expect(saved?.zeroMv).toBeCloseTo(6, 0)
+    // While it settles in the tank again nothing rings; ten minutes later all is judged as ever.
+    const now = (await house.ask('GET', '/api/tanks/kitchen/now')).body as {
+      atMs: number
+      maintenanceUntilMs: number
+    }
+    expect(now.maintenanceUntilMs).toBeLessThanOrEqual(now.atMs + 10 * 60_000)
+    expect(now.maintenanceUntilMs).toBeGreaterThan(now.atMs)
+
+    await page.getByText('counts now').waitFor()
+    await page.screenshot({ path: `${screensDir}/probe-page.png`, fullPage: true })
+    await page.getByRole('button', { name: /^Take back: / }).tap()
+    await page.getByRole('button', { name: /^Take back: what it corrected/ }).tap()
+    await page.getByText('taken back').waitFor()
+    expect((await calibrationsOf('ph1'))[0]?.withdrawnAtMs).not.toBeNull()
+  }, 120_000)
+
+  test('leaving in the middle of a calibration saves nothing', async () => {
+    const before = (await calibrationsOf('ph1')).length
+    const page = await house.page('phone', { path: `/#/calibrate/kitchen/${await idOf('ph1')}` })
+    await page.getByText('Buffer 7.00').tap()
+    await page.getByText('Buffer 10.01').tap()
+    await page.getByRole('button', { name: 'Start' }).tap()
+    await page.getByRole('heading', { name: 'Cup 1 of 2: buffer 7.00' }).waitFor()
+    await page.screenshot({ path: `${screensDir}/calibrate-cup-phone.png` })
+    await page.getByRole('button', { name: /^Cancel/ }).tap()
+    await page.getByRole('heading', { name: 'ph1', exact: true }).waitFor()
+    expect(await calibrationsOf('ph1')).toHaveLength(before)
+  }, 30_000)
+
+  test('a temperature probe is set right beside a glass thermometer, with the keyboard alone', async () => {
+    const page = await house.page('large', { path: `/#/calibrate/kitchen/${await idOf('t1')}` })
+    await page.getByRole('heading', { name: 'Temperature, beside a glass thermometer' }).waitFor()
+    const focused = () => page.evaluate('document.activeElement?.textContent ?? ""') as Promise<string>
+    const tabTo = async (words: RegExp) => {
+      for (let presses = 0; presses < 40; presses += 1) {
+        await page.keyboard.press('Tab')
+        if (words.test(await focused())) return
+      }
+      throw new Error(`40 presses of Tab did not reach ${words}`)
+    }
+    await tabTo(/^It hangs beside the probe$/)
+    await page.keyboard.press('Enter')
+    await page.getByLabel('The thermometer says, °C').waitFor()
+    await say('t1', 'temperature', [24.6, 24.6, 24.6, 24.6])
+    await say(
+      't1',
+      'temperature',
+      Array.from({ length: 7 }, () => 24.6)
+    )
+    await page.getByText('Steady: this value can be taken.').waitFor()
+    await page.getByLabel('The thermometer says, °C').focus()
+    await page.keyboard.type('24,3')
+    await page.getByText('the watch will add −0.3 °C').waitFor()
+    await tabTo(/^Save this calibration$/)
+    await page.keyboard.press('Enter')
+    await page.getByText('t1 is calibrated.').waitFor()
+    const [saved] = await calibrationsOf('t1')
+    expect(saved?.offset).toBeCloseTo(-0.3, 6)
+  }, 60_000)
+
+  test('limits change with a reason only, and are told with it; a new electrode starts a new life', async () => {
+    const offset = { kind: 'offset', quantity: 'temperature', reference: 24.4, measured: 24.6 }
+    await house.ask('POST', `/api/probes/${await idOf('t1')}/calibrations`, offset)
+    const page = await house.page('tablet', { path: `/#/probes/kitchen/${await idOf('t1')}` })
+    await page.getByText('How it is tested').tap()
+    await page.getByText('suspect outside 15 to 34 °C, failed outside 0 to 45 °C').waitFor()
+    await page.getByRole('button', { name: 'Change the limits' }).tap()
+    await page.getByLabel('Suspect above, °C', { exact: true }).fill('36')
+    await page.getByRole('button', { name: 'Save the limits' }).tap()
+    await page.getByText(/say why, for whoever looks at it later/).waitFor()
+    await page.getByLabel('Why', { exact: true }).fill('discus like it warm')
+    await page.screenshot({ path: `${screensDir}/probe-limits.png`, fullPage: true })
+    await page.getByRole('button', { name: 'Save the limits' }).tap()
+    await page.getByText('suspect outside 15 to 36 °C, failed outside 0 to 45 °C').waitFor()
+    await page.getByText('discus like it warm').first().waitFor()
+    await page.getByRole('button', { name: 'I put in a new electrode or sensor' }).tap()
+    await page.getByLabel('Which one (if you like)').fill('bought in May')
+    await page.getByRole('button', { name: 'It hangs in the water now' }).tap()
+    await page.getByText('bought in May').waitFor()
+    await page.getByText('of an earlier electrode or sensor').first().waitFor()
+  }, 60_000)
+
+  test('a topic that nobody owns is heard, shown by its numbers, previewed, and becomes a probe', async () => {
+    const page = await house.page('tablet', { path: '/#/heard/kitchen' })
+    await page.getByText('Listening until').waitFor()
+    const payload = JSON.stringify({ water: { warm: 76.1, 'p/h': 7.1 }, name: 'north' })
+    await house.publish('greenhouse/north', payload)
+    const warm = page.getByRole('button', { name: /76\.1 \/water\/warm/ })
+    await warm.waitFor({ timeout: 15_000 })
+    await warm.tap()
+    await page.getByText('Not possible: it would be taken for wrong.').waitFor()
+    await page.getByText('°F', { exact: true }).tap()
+    await page.getByText('24.5 °C now').waitFor()
+    await page.getByText('As water can be.').waitFor()
+    await page.getByLabel('Name of the probe').fill('north')
+    await page.screenshot({ path: `${screensDir}/heard-assign.png`, fullPage: true })
+    await page.getByRole('button', { name: 'Take it as this' }).tap()
+    await page.getByText('Its next message is the first reading of north.').waitFor()
+    await house.publish('greenhouse/north', payload)
+    await page.getByRole('link', { name: 'All probes' }).tap()
+    await page.getByRole('heading', { name: 'north', exact: true }).waitFor({ timeout: 15_000 })
+    await page.screenshot({ path: `${screensDir}/probes-list.png`, fullPage: true })
+    await page.goto(`${house.url}/#/heard/kitchen`)
+    await page.getByRole('button', { name: /^Take the meaning away/ }).tap()
+    await page.getByText('None yet.').waitFor()
+    expect(await idOf('north')).not.toBe('')
+  }, 60_000)
+
+  test('no page of this house wrote an error', () => {
+    expect(house.faults()).toEqual([])
+  })
+})
