@@ -8,6 +8,7 @@ import {
   type Plugin,
   PointElement
 } from 'chart.js'
+import { drawFlags, type MarkWords } from './flag-marks.ts'
 import type { LaneColumns, XY } from './lane-columns.ts'
 import type { LaneBand } from './lane-facts.ts'
 import type { LaneScale } from './lane-scale.ts'
@@ -32,6 +33,8 @@ export type LanePaint = Readonly<{
   hourMarks: readonly number[]
   /** Single marks, such as water tests. */
   marks: readonly XY[]
+  /** What stands beside the first of several suspect or failed readings. */
+  markWords: MarkWords
 }>
 export type LaneChart = Readonly<{ paint(next: LanePaint): void; close(): void }>
 
@@ -62,7 +65,7 @@ export function openLaneChart(canvas: HTMLCanvasElement, first: LanePaint): Lane
         y: { type: 'linear', display: false, min: first.scale.bottom, max: first.scale.top }
       }
     },
-    plugins: [banks(() => now), headMark(() => now)]
+    plugins: [banks(() => now), flagMarks(() => now), headMark(() => now)]
   })
   return {
     paint(next) {
@@ -115,7 +118,7 @@ function datasetsOf(paint: LanePaint): ChartDataset<'line', XY[]>[] {
     },
     { ...plain, data: broken, borderWidth: 2.5, borderColor: track, borderDash: [3, 8] },
     {
-      data: [...columns.hollow, ...paint.marks.map((mark) => ({ x: mark.x, y: clampTo(mark.y, scale) }))],
+      data: paint.marks.map((mark) => ({ x: mark.x, y: clampTo(mark.y, scale) })),
       order: 0,
       showLine: false,
       pointRadius: 5,
@@ -168,6 +171,28 @@ function drawHours(chart: Chart, hourMarks: readonly number[]): void {
     context.moveTo(x, 0)
     context.lineTo(x, chart.height)
     context.stroke()
+  }
+}
+
+/** Suspect readings as rings, failed ones as rings struck out, each with its word. */
+function flagMarks(paintNow: () => LanePaint): Plugin<'line'> {
+  return {
+    id: 'flags',
+    afterDatasetsDraw(chart) {
+      const { columns, markWords } = paintNow()
+      const toPx = ({ x, y }: XY) => ({
+        x: chart.scales.x?.getPixelForValue(x) ?? 0,
+        y: chart.scales.y?.getPixelForValue(y) ?? 0
+      })
+      drawFlags(chart.ctx, {
+        suspect: columns.suspect.map(toPx),
+        failed: columns.failed.map(toPx),
+        words: markWords,
+        room: { right: chart.chartArea.right, bottom: chart.height },
+        colours: { ink: colourOf('track'), paper: colourOf('paper') },
+        face: colourOf('face')
+      })
+    }
   }
 }
 

@@ -4,6 +4,7 @@ export type TrackPoint = Readonly<{
   mean: number | null
   min: number | null
   max: number | null
+  /** The worst flag in it. Failed readings touch none of the numbers above. */
   flag: number
 }>
 
@@ -14,8 +15,10 @@ export type LaneColumns = Readonly<{
   line: readonly XY[]
   low: readonly XY[]
   high: readonly XY[]
-  /** Suspect and failed steps, drawn as hollow marks and left out of the line. */
-  hollow: readonly XY[]
+  /** Steps with a suspect reading: part of the line, and marked. */
+  suspect: readonly XY[]
+  /** Steps with a failed reading, at the height of the water beside them: what it said is not the water. */
+  failed: readonly XY[]
   lowest: number | null
   highest: number | null
   lastMs: number | null
@@ -27,7 +30,7 @@ const clamp = (value: number, rim: Readonly<{ bottom: number; top: number }> | n
 
 /**
  * Turns a track into columns. Steps further apart than `gapMs` are not joined: a silence stays a gap.
- * A failed step (flag 4) never joins the line; a suspect one (flag 3) joins it and gets a hollow mark.
+ * A suspect reading (flag 3) joins the line and is marked; a failed one (flag 4) is only marked.
  */
 export function laneColumns(
   given: Readonly<{
@@ -41,15 +44,17 @@ export function laneColumns(
   const line: XY[] = []
   const low: XY[] = []
   const high: XY[] = []
-  const hollow: XY[] = []
+  const suspect: XY[] = []
+  const failedAtMs: number[] = []
   let lowest: number | null = null
   let highest: number | null = null
   let lastMs: number | null = null
   let lastValue: number | null = null
   for (const point of points) {
-    if (point.atMs < fromMs || point.mean === null) continue
-    if (point.flag === 3 || point.flag === 4) hollow.push({ x: point.atMs, y: clamp(point.mean, rim) })
-    if (point.flag === 4 || point.flag === 9) continue
+    if (point.atMs < fromMs) continue
+    if (point.flag === 4) failedAtMs.push(point.atMs)
+    if (point.mean === null || point.flag === 9) continue
+    if (point.flag === 3) suspect.push({ x: point.atMs, y: clamp(point.mean, rim) })
     if (lastMs !== null && point.atMs - lastMs > gapMs) {
       const breakAt = { x: lastMs + 1, y: Number.NaN }
       line.push(breakAt)
@@ -66,8 +71,27 @@ export function laneColumns(
     lastMs = point.atMs
     lastValue = point.mean
   }
-  return { line, low, high, hollow, lowest, highest, lastMs, lastValue }
+  const failed = besideTheLine(failedAtMs, line, rim)
+  return { line, low, high, suspect, failed, lowest, highest, lastMs, lastValue }
 }
+
+/** Marks at the height of the line before them, or after them where it begins later. */
+function besideTheLine(
+  atMs: readonly number[],
+  line: readonly XY[],
+  rim: Readonly<{ bottom: number; top: number }> | null
+): readonly XY[] {
+  const solid = line.filter(({ y }) => !Number.isNaN(y))
+  const middle = rim === null ? null : (rim.bottom + rim.top) / 2
+  return atMs.flatMap((x) => {
+    const y = solid.findLast((one) => one.x <= x)?.y ?? solid[0]?.y ?? middle
+    return y === null ? [] : [{ x, y }]
+  })
+}
+
+/** In how many stretches marks come: those closer than `gapMs` are one. */
+export const stretchesOf = (marks: readonly XY[], gapMs: number): number =>
+  marks.filter(({ x }, at) => at === 0 || x - (marks[at - 1]?.x ?? 0) > gapMs).length
 
 /**
  * Adds a live value to a track: into the running step where it falls in it, else as a new step, and lets go of
@@ -82,19 +106,25 @@ export function appendLive(
   const low = live.low ?? live.value
   const high = live.high ?? live.value
   const last = points.at(-1)
-  if (last !== undefined && last.atMs >= startMs + step.stepMs) return points
+  if (live.flag === 9 || (last !== undefined && last.atMs >= startMs + step.stepMs)) return points
   const isRunning = last !== undefined && last.atMs >= startMs
   const kept = (isRunning ? points.slice(0, -1) : points).filter(
     (point) => point.atMs >= live.atMs - step.keepMs
   )
+  const atMs = isRunning ? last.atMs : startMs
+  // A failed reading leaves its mark and nothing else.
+  if (live.flag === 4) {
+    const before = isRunning ? last : { mean: null, min: null, max: null }
+    return [...kept, { ...before, atMs, flag: 4 }]
+  }
   const merged: TrackPoint = isRunning
     ? {
-        atMs: last.atMs,
+        atMs,
         mean: live.value,
         min: Math.min(last.min ?? low, low),
         max: Math.max(last.max ?? high, high),
         flag: Math.max(last.flag, live.flag)
       }
-    : { atMs: startMs, mean: live.value, min: low, max: high, flag: live.flag }
+    : { atMs, mean: live.value, min: low, max: high, flag: live.flag }
   return [...kept, merged]
 }

@@ -20,8 +20,10 @@ export type LaneFacts = Readonly<{
   atMs: number | null
   stale: boolean
   lastKnown: boolean
-  /** The newest reading is marked suspect or failed. */
-  doubtful: boolean
+  /** What the newest reading is worth where it did not pass. */
+  doubt: 'suspect' | 'failed' | null
+  /** Another probe leads, but this one speaks for it. */
+  standIn: string | null
   /** The house itself has not been heard: everything on the page is old. */
   houseSilent: boolean
   trendPerHour: number | null
@@ -87,7 +89,8 @@ const nothing = (lane: LaneName, band: LaneBand): LaneFacts => ({
   atMs: null,
   stale: false,
   lastKnown: false,
-  doubtful: false,
+  doubt: null,
+  standIn: null,
   houseSilent: false,
   trendPerHour: null,
   direction: null,
@@ -137,7 +140,8 @@ function probeFacts(lane: LaneName, reading: ReadingNow, band: LaneBand, nowMs: 
     atMs: reading.atMs,
     stale,
     lastKnown: reading.lastKnown,
-    doubtful: reading.flag === 3 || reading.flag === 4,
+    doubt: reading.flag === 3 ? 'suspect' : reading.flag === 4 ? 'failed' : null,
+    standIn: reading.standIn === true ? reading.probe : null,
     trendPerHour,
     direction: directionOf(lane, trendPerHour),
     place: placeOf(reading.value, band),

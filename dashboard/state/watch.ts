@@ -77,8 +77,8 @@ export function watchTank(tankId: string): () => void {
   }
   const askTracks = (): void => laneNames.forEach((lane) => void askTrack(lane))
   const askAll = (): void => {
-    void askNow()
-    askTracks()
+    // The present also tells what time it is in the house: a tablet whose clock is wrong would ask for another day.
+    void askNow().then(askTracks)
     entriesRevision.value += 1
   }
 

@@ -97,9 +97,10 @@ function placeWords(facts: LaneFacts, nowMs: number, reader: Reader): string {
   if (facts.source === 'unknown') return say.wall.unknownPlace
   if (facts.lastKnown) return say.wall.lastKnownPlace
   if (facts.stale && facts.atMs !== null) return say.wall.silentSince(sinceWords(facts.atMs, nowMs, reader))
-  if (facts.doubtful) return say.wall.doubtful
+  if (facts.doubt === 'failed') return say.wall.failed
   if (facts.place === 'none' && isFromZero(facts)) return say.wall.place.noFish
-  return say.wall.place[facts.place]
+  const place = say.wall.place[facts.place]
+  return facts.doubt === 'suspect' ? say.wall.doubted(place) : place
 }
 
 function trendWords(facts: LaneFacts, reader: Reader): string {
@@ -127,8 +128,12 @@ function rateOf(facts: LaneFacts, trendPerHour: number, reader: Reader): string 
 function ageWords(facts: LaneFacts, nowMs: number): string {
   if (facts.atMs === null) return ''
   if (facts.lastKnown) return say.wall.lastKnown
-  if (facts.source === 'probe')
-    return facts.stale && !facts.houseSilent ? '' : say.wall.heard(agoWords(nowMs - facts.atMs))
+  if (facts.source === 'probe') {
+    const heard = facts.stale && !facts.houseSilent ? '' : say.wall.heard(agoWords(nowMs - facts.atMs))
+    return [facts.standIn === null ? '' : say.wall.standsIn(facts.standIn), heard]
+      .filter((part) => part !== '')
+      .join(', ')
+  }
   if (facts.source === 'test') return say.wall.tested(agoWords(nowMs - facts.atMs))
   return say.wall.fromTest(agoWords(nowMs - facts.atMs))
 }

@@ -209,6 +209,43 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     expect(await idOf('north')).not.toBe('')
   }, 60_000)
 
+  test('the lane marks what was doubted and what was taken for wrong, in words too', async () => {
+    await say('ph1', 'ph', [7.3, 4.2, 4.2, 7.3])
+    await say('t1', 'temperature', [24.6, 24.6, 85, 24.6, 24.6, -127, 24.6])
+    await house.jump(60_000)
+    for (const theme of ['paper', 'night'] as const) {
+      const page = await house.page('tablet', { theme, path: '/#/now/kitchen' })
+      await page
+        .getByRole('img', { name: /Temperature over .* Readings were taken for wrong once\./ })
+        .waitFor()
+      await page.getByRole('img', { name: /pH over .* Readings were doubted/ }).waitFor()
+      await page.screenshot({ path: `${screensDir}/flags-on-lanes-${theme}.png` })
+    }
+  }, 60_000)
+
+  test('the wall says from when to when the watch itself was off', async () => {
+    const page = await house.page('tablet', { path: '/#/house/kitchen' })
+    // The house of this test was never off: what it would say then is put into its answer.
+    const toMs = (await serviceNowMs()) - 60_000
+    const off = { fromMs: toMs - 5 * 3_600_000, toMs }
+    await page.route('**/api/tanks/kitchen/now', async (route) => {
+      const answer = await route.fetch()
+      const body = (await answer.json()) as object
+      await route.fulfill({ response: answer, json: { ...body, watchOff: off } })
+    })
+    await page.goto(`${house.url}/#/now/kitchen`)
+    await page.reload()
+    const timeOf = (atMs: number) =>
+      new Date(atMs).toLocaleTimeString('en-GB', {
+        timeZone: 'Europe/Vienna',
+        hour: '2-digit',
+        minute: '2-digit'
+      })
+    const words = `The watch itself was off from ${timeOf(off.fromMs)} to ${timeOf(off.toMs)}: nobody looked then.`
+    await page.getByText(words).waitFor({ timeout: 15_000 })
+    await page.screenshot({ path: `${screensDir}/watch-was-off.png` })
+  }, 60_000)
+
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])
   })

@@ -97,6 +97,16 @@ describe('a lane fed by a probe', () => {
     expect(facts.stale).toBe(true)
     expect([words.place, words.trend, words.age]).toEqual(['not up to date', '', 'heard 20 s ago'])
   })
+  test('a suspect reading keeps its place and is doubted, a failed one has no place', () => {
+    const suspect = tank({ readings: { temperature: reading({ value: 27, flag: 3 }) } })
+    expect(told('temperature', suspect).place).toBe('above its lane, but this reading is doubted')
+    const failed = tank({ readings: { temperature: reading({ value: 85, flag: 4 }) } })
+    expect(told('temperature', failed).place).toBe('taken for wrong, not judged')
+  })
+  test('a probe that stands in for the leading one is named', () => {
+    const other = tank({ readings: { temperature: reading({ probe: 't2', standIn: true }) } })
+    expect(told('temperature', other).age).toBe('t2 stands in, heard 20 s ago')
+  })
   test('a retained value of unknown age is told as last known', () => {
     const old = tank({ readings: { temperature: reading({ lastKnown: true, stale: true }) } })
     expect(told('temperature', old).age).toBe('last known, nobody knows when')

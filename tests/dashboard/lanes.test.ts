@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { appendLive, laneColumns, type TrackPoint } from '../../dashboard/chart/lane-columns.ts'
+import { appendLive, laneColumns, stretchesOf, type TrackPoint } from '../../dashboard/chart/lane-columns.ts'
 import { laneScale, placeOnLane } from '../../dashboard/chart/lane-scale.ts'
+import { sparseMarks } from '../../dashboard/chart/sparse-marks.ts'
 
 const minuteMs = 60_000
 const point = (minute: number, mean: number | null, more: Partial<TrackPoint> = {}): TrackPoint => ({
@@ -23,15 +24,43 @@ describe('columns of a lane', () => {
   test('steps that come in their time are joined', () => {
     expect(columnsOf([point(0, 24), point(3, 24.1)]).line).toHaveLength(2)
   })
-  test('a suspect step is joined and marked, a failed one is only marked, a missing one is neither', () => {
-    const { line, hollow } = columnsOf([
+  test('a suspect step is joined and marked; a failed one is marked beside the line, and its step keeps what was good in it', () => {
+    const { line, suspect, failed } = columnsOf([
       point(0, 24),
       point(1, 25, { flag: 3 }),
-      point(2, 85, { flag: 4 }),
-      point(3, 24.1, { flag: 9 })
+      point(2, null, { flag: 4 }),
+      point(3, 24.1, { flag: 4 }),
+      point(4, 24.1, { flag: 9 })
     ])
-    expect(line.map(({ y }) => y)).toEqual([24, 25])
-    expect(hollow.map(({ y }) => y)).toEqual([25, 85])
+    expect(line.map(({ y }) => y)).toEqual([24, 25, 24.1])
+    expect(suspect).toEqual([{ x: minuteMs, y: 25 }])
+    expect(failed).toEqual([
+      { x: 2 * minuteMs, y: 25 },
+      { x: 3 * minuteMs, y: 24.1 }
+    ])
+  })
+  test('readings that failed before any good one stand at the height of the first good one', () => {
+    const { failed } = columnsOf([point(0, null, { flag: 4 }), point(9, 24.4)])
+    expect(failed).toEqual([{ x: 0, y: 24.4 }])
+  })
+  test('a probe that only fails is marked in the middle of its lane, and there is no line', () => {
+    const rim = { bottom: 20, top: 26 }
+    const points = [point(0, null, { flag: 4 })]
+    const { line, failed } = laneColumns({ points, fromMs: 0, gapMs: minuteMs, rim })
+    expect(line).toEqual([])
+    expect(failed).toEqual([{ x: 0, y: 23 }])
+  })
+  test('marks close together are one stretch', () => {
+    const marks = [0, 5, 10, 200].map((x) => ({ x, y: 24 }))
+    expect(stretchesOf(marks, 30)).toBe(2)
+  })
+  test('of a band of marks those are drawn that can be told apart, and each stretch says its word once', () => {
+    const marks = [0, 4, 8, 12, 16, 20, 300].map((x) => ({ x, y: 7 }))
+    expect(sparseMarks(marks)).toEqual([
+      { x: 0, y: 7, isFirst: true },
+      { x: 16, y: 7, isFirst: false },
+      { x: 300, y: 7, isFirst: true }
+    ])
   })
   test('the spread keeps what was lost to thinning', () => {
     const { low, high, lowest, highest } = columnsOf([point(0, 24, { min: 23.5, max: 24.8 })])
@@ -62,6 +91,15 @@ describe('a live value', () => {
   test('begins a new step when its time has come', () => {
     const points = appendLive([point(0, 24)], { atMs: 6 * minuteMs, value: 24.6, flag: 1 }, step)
     expect(points.map(({ atMs }) => atMs)).toEqual([0, 5 * minuteMs])
+  })
+  test('that failed leaves its mark and moves nothing; after it the step goes on', () => {
+    const failed = appendLive([point(0, 24)], { atMs: minuteMs, value: 85, flag: 4 }, step)
+    expect(failed).toEqual([point(0, 24, { flag: 4 })])
+    const alone = appendLive([], { atMs: minuteMs, value: 85, flag: 4 }, step)
+    expect(alone).toEqual([point(0, null, { flag: 4 })])
+    expect(appendLive(alone, { atMs: 2 * minuteMs, value: 24.2, flag: 1 }, step)).toEqual([
+      point(0, 24.2, { flag: 4 })
+    ])
   })
   test('that is older than the newest step changes nothing', () => {
     const before = [point(30, 24)]

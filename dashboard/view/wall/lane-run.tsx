@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { nitriteFromN } from '../../../services/water/conversions.ts'
 import { type LaneChart, type LanePaint, laneAirPx, openLaneChart } from '../../chart/lane-chart.ts'
-import { laneColumns, type XY } from '../../chart/lane-columns.ts'
+import { laneColumns, stretchesOf, type XY } from '../../chart/lane-columns.ts'
 import { type LaneFacts, laneFromMs } from '../../chart/lane-facts.ts'
 import { type LaneScale, laneScale, placeOnLane } from '../../chart/lane-scale.ts'
 import { shownTheme } from '../../state/theme.ts'
@@ -40,7 +40,11 @@ export function LaneRun(
 
   return (
     <div class="lane-run">
-      <canvas ref={canvas} role="img" aria-label={say.wall.chart(words.name, words.sentence)} />
+      <canvas
+        ref={canvas}
+        role="img"
+        aria-label={`${say.wall.chart(words.name, words.sentence)}${marksForEars(paint)}`}
+      />
       <Bank
         limit={facts.band.high}
         words={words.bankHigh}
@@ -118,9 +122,21 @@ function paintOf(
       brush: facts.source === 'derived',
       head,
       brokenFromMs,
-      marks
+      marks,
+      markWords: { suspect: say.wall.suspectMark, failed: say.wall.failedMark }
     }
   }
+}
+
+const stretchMs = 30 * 60_000
+/** What rings and struck rings tell to eyes. */
+function marksForEars({ columns }: LanePaint): string {
+  const suspect = stretchesOf(columns.suspect, stretchMs)
+  const failed = stretchesOf(columns.failed, stretchMs)
+  return [
+    suspect === 0 ? '' : ` ${say.wall.suspectStretches(suspect)}`,
+    failed === 0 ? '' : ` ${say.wall.failedStretches(failed)}`
+  ].join('')
 }
 
 /** Water tests as single marks, in the basis of the kit; the newest stands with its exact time. */

@@ -38,6 +38,8 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
   const { level } = state.verdict
   const { head, rest } = headOf(sentenceFor(state.sentence, reader), lettersOfHead)
   const waiting = waitingEntries.value.length
+  const off = state.watchOff ?? null
+  const since = (atMs: number): string => sinceWords(atMs, nowMs.value, reader)
   return (
     <div class={`sentence sentence-${level}`}>
       <LevelGlyph level={level} />
@@ -47,6 +49,7 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
           <b>{say.wall.levels[level]}</b>
           {rest !== '' && <span>{rest}</span>}
           <span>{say.wall.stage[state.stage]}</span>
+          {off !== null && <b>{say.wall.watchOff(since(off.fromMs), since(off.toMs))}</b>}
           {state.virtual && <span class="sentence-virtual">{say.wall.virtual}</span>}
           {waiting > 0 && <span>{say.wall.waiting(waiting)}</span>}
         </p>

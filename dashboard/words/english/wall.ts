@@ -47,7 +47,16 @@ export const wall = {
   },
   oldPage: 'not up to date',
   lastKnownPlace: 'age unknown',
-  doubtful: 'this reading is doubted',
+  doubted: (place: string) => `${place}, but this reading is doubted`,
+  failed: 'taken for wrong, not judged',
+  standsIn: (probe: string) => `${probe} stands in`,
+  suspectMark: 'doubted',
+  failedMark: 'taken for wrong',
+  suspectStretches: (count: number) => `Readings were doubted ${count === 1 ? 'once' : `${count} times`}.`,
+  failedStretches: (count: number) =>
+    `Readings were taken for wrong ${count === 1 ? 'once' : `${count} times`}.`,
+  watchOff: (from: string, to: string) =>
+    `The watch itself was off from ${from} to ${to}: nobody looked then.`,
   unknownPlace: 'unknown',
   about: 'about',
   between: (low: string, high: string) => `${low} to ${high}`,
