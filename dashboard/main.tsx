@@ -12,6 +12,7 @@ import { render } from 'preact'
 import { soundingAlarms } from './state/alarms.ts'
 import { startOutbox } from './state/entries.ts'
 import { startPulse } from './state/pulse.ts'
+import { startPushTouches } from './state/push-here.ts'
 import { startRoute } from './state/route.ts'
 import { startSound } from './state/sound.ts'
 import { isNight, startTheme } from './state/theme.ts'
@@ -21,6 +22,7 @@ startPulse()
 startRoute()
 startTheme()
 startOutbox()
+startPushTouches()
 startSound({ urgent: () => soundingAlarms.value, isNight: () => isNight.value })
 
 const place = document.getElementById('house')

@@ -11,16 +11,21 @@ export type Made = Readonly<{ id: string }>
 
 export type Client = Readonly<{
   get<T>(path: string): Promise<Answer<T>>
-  send<T>(method: 'POST' | 'PUT' | 'PATCH' | 'DELETE', path: string, body?: unknown): Promise<Answer<T>>
+  send<T>(
+    method: 'POST' | 'PUT' | 'PATCH' | 'DELETE',
+    path: string,
+    body?: unknown,
+    waitMs?: number
+  ): Promise<Answer<T>>
 }>
 
 const patienceMs = 12_000
 
 /** Asks the house over HTTP. A refusal arrives as problem details and stays in the words of the house. */
 export function makeClient(fetchFrom: typeof fetch): Client {
-  async function ask<T>(path: string, init: RequestInit): Promise<Answer<T>> {
+  async function ask<T>(path: string, init: RequestInit, waitMs = patienceMs): Promise<Answer<T>> {
     const waiting = new AbortController()
-    const timer = setTimeout(() => waiting.abort(), patienceMs)
+    const timer = setTimeout(() => waiting.abort(), waitMs)
     try {
       const answer = await fetchFrom(path, { ...init, signal: waiting.signal, credentials: 'same-origin' })
       const text = await answer.text()
@@ -38,15 +43,19 @@ export function makeClient(fetchFrom: typeof fetch): Client {
   }
   return {
     get: (path) => ask(path, { method: 'GET', headers: { accept: 'application/json' } }),
-    send: (method, path, body) =>
-      ask(path, {
-        method,
-        headers: {
-          accept: 'application/json',
-          ...(body === undefined ? {} : { 'content-type': 'application/json' })
+    send: (method, path, body, waitMs) =>
+      ask(
+        path,
+        {
+          method,
+          headers: {
+            accept: 'application/json',
+            ...(body === undefined ? {} : { 'content-type': 'application/json' })
+          },
+          ...(body === undefined ? {} : { body: JSON.stringify(body) })
         },
-        ...(body === undefined ? {} : { body: JSON.stringify(body) })
-      })
+        waitMs
+      )
   }
 }
 

@@ -7,6 +7,7 @@ import type { TankProfileBody, TankView } from '../../services/contract/tank-pro
 import type { TestView } from '../../services/contract/test-entry.ts'
 import type { Client, Made } from './client.ts'
 import { makeProbeCalls } from './probe-calls.ts'
+import { makeToldCalls } from './told.ts'
 
 export type TabletView = Readonly<{
   id: string
@@ -46,6 +47,7 @@ const tank = (id: string): string => `/api/tanks/${at(id)}`
 /** Every question this page asks of the house, by name. */
 export function makeHouseCalls(client: Client) {
   return {
+    ...makeToldCalls(client),
     me: () => client.get<MeView>('/api/me'),
     setup: (body: Readonly<{ code: string; password: string; settings?: Partial<HouseSettings> }>) =>
       client.send<unknown>('POST', '/api/setup', body),

@@ -14,7 +14,7 @@ export function Nav() {
     'now',
     'alarms',
     ...(may('test') ? (['tests'] as const) : []),
-    ...(may('event') ? (['diary'] as const) : []),
+    ...(may('event') ? (['diary', 'upkeep'] as const) : []),
     'work-it-out',
     ...(may('amend') ? (['probes'] as const) : []),
     ...(may('keep-house') ? (['tank', 'house'] as const) : [])
@@ -78,7 +78,14 @@ function PlaceLink({ place, count }: Readonly<{ place: Place; count: number }>) 
   )
 }
 
-const isHere = (place: Place, screen: Screen): boolean =>
-  place === screen ||
-  (place === 'alarms' && screen === 'alarm') ||
-  (place === 'probes' && (screen === 'calibrate' || screen === 'heard'))
+const isHere = (place: Place, screen: Screen): boolean => place === (within[screen] ?? screen)
+/** Screens that are opened from another one. */
+const within: Readonly<Partial<Record<Screen, Place>>> = {
+  alarm: 'alarms',
+  calibrate: 'probes',
+  heard: 'probes',
+  told: 'house',
+  messages: 'house',
+  away: 'house',
+  card: 'house'
+}

@@ -5,11 +5,13 @@ import { heard } from './english/heard.ts'
 import { frame, house, join, login, problem } from './english/house.ts'
 import { probes } from './english/probes.ts'
 import { setup, tank } from './english/tank.ts'
+import { away, messages, told, upkeep } from './english/told.ts'
 import { wall } from './english/wall.ts'
 
 /** Everything this page says. Another language is another object of this shape. */
 export const say = {
   alarm,
+  away,
   calibrate,
   diary,
   entry,
@@ -18,10 +20,13 @@ export const say = {
   house,
   join,
   login,
+  messages,
   probes,
   problem,
   setup,
   tank,
   tests,
+  told,
+  upkeep,
   wall
 } as const

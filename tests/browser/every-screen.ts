@@ -22,6 +22,7 @@ export async function fillEveryScreen(house: OpenHouse): Promise<readonly Screen
   await house.ask('POST', `/api/probes/${ph}/calibrations`, { kind: 'electrode', points })
   await fillHall(house)
   const alarmId = await ringInHall(house)
+  await fillTold(house)
   return [
     { name: 'now', path: '/#/now/kitchen', sign: '.lane-digits', as: 'keeper' },
     { name: 'now, alarm', path: '/#/now/hall', sign: '.strip', as: 'keeper' },
@@ -34,10 +35,31 @@ export async function fillEveryScreen(house: OpenHouse): Promise<readonly Screen
     { name: 'calibrate', path: `/#/calibrate/kitchen/${ph}`, sign: '.choices', as: 'keeper' },
     { name: 'heard topics', path: '/#/heard/kitchen', sign: '.heard-number', as: 'keeper' },
     { name: 'tank', path: '/#/tank/kitchen', sign: '.facts, .sheet', as: 'keeper' },
+    { name: 'upkeep', path: '/#/upkeep/kitchen', sign: '.task', as: 'keeper' },
+    { name: 'who is told', path: '/#/told/kitchen', sign: '.person', as: 'keeper' },
+    { name: 'messages', path: '/#/messages/kitchen', sign: '.fates', as: 'keeper' },
+    { name: 'going away', path: '/#/away/kitchen', sign: 'form', as: 'keeper' },
+    { name: 'card', path: '/#/card/kitchen', sign: '.card li', as: 'keeper' },
     { name: 'house', path: '/#/house/kitchen', sign: '.sheet', as: 'keeper' },
     { name: 'setup', path: '/#/setup', sign: '.setup-lane', as: 'keeper' },
     { name: 'first probe', path: '/#/setup/kitchen', sign: '.probe-heard', as: 'keeper' },
+    { name: 'setup, who is told', path: '/#/setup/kitchen/told', sign: '.person', as: 'keeper' },
     { name: 'log-in', path: '/', sign: 'form', as: 'stranger' },
     { name: 'join', path: '/join#WRONG-CODE', sign: '.fault-box', as: 'stranger' }
   ]
+}
+
+/** A person whose only way fails, a trial of it, and a friend for the holiday. */
+async function fillTold(house: OpenHouse): Promise<void> {
+  const person = { name: 'Anna Vesely', timeZone: 'Europe/Vienna', digestAt: '07:30' }
+  // Nothing listens at the discard port.
+  const ways = [{ kind: 'post', url: 'http://127.0.0.1:9/anna', allowPrivate: true }]
+  const made = await house.ask('POST', '/api/contacts', { ...person, ways })
+  const { id } = made.body as { id: string }
+  await house.ask('POST', '/api/alerts/test')
+  await house.ask('PUT', '/api/holiday', {
+    ...{ from: Date.now() - 1000, until: Date.now() + 9 * 86_400_000, friendId: id },
+    card: { lookAt: ['Is the lid on?'], labelledPortions: true, call: 'Anna Vesely 0123 456' }
+  })
+  await house.ask('POST', '/api/feeds', { tankId: 'kitchen', label: 'Telephone of Anna' })
 }

@@ -71,7 +71,11 @@ test.skipIf(!hasChromium)(
     console.log(`publish to first sight: ${Math.round(performance.now() - sentAtMs)} ms`)
     await page.screenshot({ path: `${screensDir}/setup-heard.png` })
 
-    await page.getByRole('button', { name: 'To the wall' }).click()
+    await page.getByRole('button', { name: 'Go on' }).click()
+    await page.getByRole('heading', { name: 'Last: who is told?' }).waitFor()
+    await page.screenshot({ path: `${screensDir}/setup-told.png` })
+    await page.getByRole('button', { name: 'Later: to the wall' }).click()
+    await page.getByRole('link', { name: 'Nobody will be told' }).waitFor()
     const lane = page.locator('[data-lane=temperature]')
     await lane.getByText('24.6').waitFor()
     await lane.getByText(/heard (just now|\d+ s ago)/).waitFor()

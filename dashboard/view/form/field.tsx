@@ -7,9 +7,11 @@ type TextField = Readonly<{
   onInput: (text: string) => void
   hint?: string | undefined
   fault?: string | null | undefined
-  type?: 'text' | 'password' | 'decimal' | 'datetime-local'
+  type?: 'text' | 'password' | 'decimal' | 'datetime-local' | 'time' | 'email' | 'url'
   autoComplete?: string
   isShort?: boolean
+  /** What may be chosen in place of typing. */
+  choices?: readonly string[]
 }>
 
 /** A labelled input with its hint and its fault, tied together for ears. Numbers come in as text: empty is not zero. */
@@ -33,10 +35,18 @@ export function Field(given: TextField) {
         autoCapitalize="off"
         spellcheck={false}
         value={value}
+        list={given.choices === undefined ? undefined : `${id}-choices`}
         onInput={(event) => onInput(event.currentTarget.value)}
         aria-describedby={told.length === 0 ? undefined : told.join(' ')}
         aria-invalid={hasFault}
       />
+      {given.choices !== undefined && (
+        <datalist id={`${id}-choices`}>
+          {given.choices.map((choice) => (
+            <option key={choice} value={choice} />
+          ))}
+        </datalist>
+      )}
       {hint !== undefined && (
         <p class="hint" id={`${id}-hint`}>
           {hint}

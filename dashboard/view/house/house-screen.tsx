@@ -3,8 +3,10 @@ import type { HouseSettings } from '../../../services/contract/house-entry.ts'
 import { loadDevices } from '../../state/boards.ts'
 import { changeSettings, logOut } from '../../state/door.ts'
 import { me } from '../../state/house.ts'
+import { addressOf } from '../../state/route.ts'
 import { armSound, sound, trySound } from '../../state/sound.ts'
 import { chooseTheme, theme, themes } from '../../state/theme.ts'
+import { loadOverview, overview } from '../../state/told.ts'
 import { wake } from '../../state/wake.ts'
 import { say } from '../../words/say.ts'
 import { Check, Choice, FaultBox } from '../form/field.tsx'
@@ -14,7 +16,10 @@ import { Tablets } from './tablets.tsx'
 
 /** The house: who may come in, how numbers are read, how the page looks and sounds. */
 export function HouseScreen() {
-  useEffect(() => void loadDevices(), [])
+  useEffect(() => {
+    void loadDevices()
+    void loadOverview()
+  }, [])
   const [fault, setFault] = useState<string | null>(null)
   const settings = me.value?.settings
   if (settings === undefined) return <p class="page">{say.frame.loading}</p>
@@ -25,6 +30,21 @@ export function HouseScreen() {
     <div class="page">
       <h1>{say.house.title}</h1>
       <FaultBox words={fault} />
+      <section class="sheet">
+        <h2>{say.told.title}</h2>
+        {overview.value !== null && <p>{overview.value.words}</p>}
+        <div class="row">
+          <a class="button button-main" href={addressOf('told')}>
+            {say.told.setUp}
+          </a>
+          <a class="button" href={addressOf('messages')}>
+            {say.told.toMessages}
+          </a>
+          <a class="button" href={addressOf('away')}>
+            {say.told.toAway}
+          </a>
+        </div>
+      </section>
       <div class="two">
         <Tablets />
         <Boards />
@@ -104,6 +124,7 @@ export function HouseScreen() {
         <h2>{say.house.about}</h2>
         <p>{say.house.version(me.value?.version ?? '')}</p>
         <p>{say.house.aboutWhat}</p>
+        <p class="soft">{isSecureContext ? say.house.appPossible : say.house.appNeedsHttps}</p>
         <p>
           <button type="button" class="button" onClick={() => void logOut()}>
             {say.house.logOut}

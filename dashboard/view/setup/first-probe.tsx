@@ -9,7 +9,7 @@ import { CopyLine } from '../form/copy-line.tsx'
 import { FaultBox } from '../form/field.tsx'
 import { publishLine } from './publish-line.ts'
 
-/** The last step: listens, and shows the first reading the moment it arrives. */
+/** The step before the last: listens, and shows the first reading the moment it arrives. */
 export function FirstProbe({ tankId }: Readonly<{ tankId: string }>) {
   const [board, setBoard] = useState<Readonly<{ name: string; password: string }> | null>(null)
   const [fault, setFault] = useState<string | null>(null)
@@ -77,9 +77,9 @@ export function FirstProbe({ tankId }: Readonly<{ tankId: string }>) {
         <button
           type="button"
           class={heard.length === 0 ? 'button' : 'button button-main button-large'}
-          onClick={() => goTo('now', tankId)}
+          onClick={() => goTo('setup', tankId, 'told')}
         >
-          {heard.length === 0 ? say.setup.noProbe : say.setup.probeGo}
+          {heard.length === 0 ? say.setup.noProbe : say.setup.toldGo}
         </button>
       </div>
       {heard.length === 0 && <p class="soft">{say.setup.noProbeWhat}</p>}

@@ -18,6 +18,7 @@ import {
   withTypedFish
 } from './answers.ts'
 import { FirstProbe } from './first-probe.tsx'
+import { ToldStep } from './told-step.tsx'
 import { VolumeField } from './water-step.tsx'
 
 type Step = 'password' | 'network' | 'start' | 'water' | 'heat' | 'fish' | 'kit'
@@ -56,7 +57,8 @@ export function SetupScreen() {
     if (route.value.screen !== 'setup') location.hash = '#/setup'
   }, [])
   const made = route.value.screen === 'setup' ? route.value.tankId : null
-  if (made !== null) return <FirstProbe tankId={made} />
+  if (made !== null)
+    return route.value.id === 'told' ? <ToldStep tankId={made} /> : <FirstProbe tankId={made} />
 
   async function goOn(): Promise<void> {
     setFault(null)

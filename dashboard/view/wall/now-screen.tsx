@@ -15,6 +15,7 @@ import { Lane } from './lane.tsx'
 import { NextStep } from './next-step.tsx'
 import { Sentence } from './sentence.tsx'
 import { SoundState } from './sound-state.tsx'
+import { ToldState } from './told-state.tsx'
 
 const stripsShown = 2
 
@@ -36,6 +37,7 @@ export function NowScreen() {
           <p class="wall-clock">{timeOfDay(nowMs.value, local)}</p>
           <p class="wall-tank">{tank.value?.profile.name ?? ''}</p>
           <SoundState />
+          <ToldState />
         </div>
       </header>
       {state !== null && (

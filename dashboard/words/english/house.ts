@@ -9,6 +9,7 @@ export const frame = {
     alarms: 'Alarms',
     tests: 'Tests',
     diary: 'Diary',
+    upkeep: 'Upkeep',
     probes: 'Probes',
     'work-it-out': 'Work it out',
     tank: 'Tank',
@@ -107,6 +108,10 @@ export const house = {
   version: (version: string) => `Version ${version}`,
   aboutWhat:
     'Shoalkeeper watches and warns. It switches nothing and doses nothing. A probe can lie, a network can fail, and a watch can stop: it is no guarantee for a life. A sick fish needs an aquatic veterinarian; fixed wiring needs a qualified electrician.',
+  appPossible:
+    'This page can be put on the screen of this device as an app: look for "Install" or "Add to home screen" in the menu of the browser.',
+  appNeedsHttps:
+    'Opened over HTTPS, this page could be installed as an app. Put a web server with a certificate in front of the watch and set PUBLIC_URL to its https:// address.',
   logOut: 'Log out',
   saved: 'Saved'
 } as const

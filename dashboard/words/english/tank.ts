@@ -94,6 +94,12 @@ export const setup = {
   probeHeard: (value: string, quantity: string, probe: string) =>
     `There it is: ${value}, ${quantity}, from the probe "${probe}".`,
   probeGo: 'To the wall',
+  toldGo: 'Go on',
+  toldTitle: 'Last: who is told?',
+  toldLead:
+    'An alarm that nobody hears is none. Enter yourself with one way at least, then send yourself a trial.',
+  toldLater: 'Later: to the wall',
+  toldLaterWhat: 'Until then alarms ring on the wall alone, and it says that nobody will be told.',
   noProbe: 'I have no probe yet',
   noProbeWhat: 'Tests typed in are enough to begin with: the watch works without a probe.',
   needsPassword: 'A board on your network needs a name and a password first.',
