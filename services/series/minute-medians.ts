@@ -2,8 +2,8 @@ import { median } from './median.ts'
 import type { Point } from './points.ts'
 
 const minuteMs = 60_000
-/** Enough for the last ten minutes at a reading a minute, and for the last hour and more of a slower probe. */
-const mostMinutes = 16
+/** Enough for the last forty minutes at a reading a minute, and for hours of a slower probe. */
+const mostMinutes = 42
 /** A board that sends many a second is thinned, so that a minute stays small and evenly covered. */
 const leastDistanceMs = 1000
 
@@ -29,7 +29,8 @@ export function addToMinutes(minutes: MinuteMedians, point: Point): MinuteMedian
     if (point.atMs - open.lastAtMs < leastDistanceMs) return minutes
     return { ...minutes, open: { startMs, values: [...open.values, point.value], lastAtMs: point.atMs } }
   }
-  const closed = minutesOf(minutes).slice(-mostMinutes)
+  const all = minutesOf(minutes)
+  const closed = all.length > mostMinutes ? all.slice(all.length - mostMinutes) : all
   return { closed, open: { startMs, values: [point.value], lastAtMs: point.atMs } }
 }
 

@@ -55,7 +55,7 @@ export const qualityLimits: Readonly<Record<Quantity, QualityLimits>> = {
     rate: {
       suspectPerHour: 3,
       reason:
-        'No ordinary heater and no cold room changes a tank by 3 °C an hour; water changes and probes out of the water do. Taken over five minutes, because one step of the sensor is no change.'
+        'No ordinary heater and no cold room changes a tank by 3 °C an hour; water changes and probes out of the water do. Taken from the middle of twenty minutes to the middle of the next twenty, because one step of the sensor is no change.'
     },
     flatLine: {
       tolerance: 0.03,
