@@ -22,7 +22,7 @@ import { outcomeWords } from './outcome-words.ts'
 import { planMessages } from './plan-messages.ts'
 import { makePostOffice, type OfficePorts } from './post-office.ts'
 import { sendPost } from './post-way.ts'
-import { makePushSend } from './push-way.ts'
+import { makePushSend, pushSubject } from './push-way.ts'
 import { makeWebhookSend } from './webhook-way.ts'
 
 const dayMs = 86_400_000
@@ -69,7 +69,7 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
     webhook: makeWebhookSend({ source, clock }),
     push: makePushSend({
       keys: book.pushKeys,
-      subject: () => ports.publicUrl ?? 'mailto:watch@shoalkeeper.invalid'
+      subject: () => pushSubject(ports.publicUrl)
     })
   }
   const links: AckLinks = makeAckLinks({ record, key: book.linkKey, base: ports.linkBase })

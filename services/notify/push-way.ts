@@ -32,6 +32,10 @@ const pageOf = ({ alarm, sort }: Letter): string => {
   return `/#/alarm/${encodeURIComponent(alarm.tankId)}/${encodeURIComponent(alarm.id)}`
 }
 
+/** Whom a push service may ask about this watch: a `https:` or `mailto:` address (RFC 8292 section 2.1). */
+export const pushSubject = (publicUrl: string | null): string =>
+  publicUrl?.startsWith('https:') === true ? publicUrl : 'mailto:watch@shoalkeeper.invalid'
+
 /** Web Push to a browser that allowed it. */
 export const makePushSend =
   (ports: Readonly<{ keys: () => PushKeys; subject: () => string; timeoutMs?: number }>): Send<'push'> =>

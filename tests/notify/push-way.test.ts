@@ -2,7 +2,7 @@ import { createECDH, createPublicKey, verify } from 'node:crypto'
 import { createRequire } from 'node:module'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { PushWay } from '../../services/notify/contact.ts'
-import { makePushKeys, makePushSend, pushPayload } from '../../services/notify/push-way.ts'
+import { makePushKeys, makePushSend, pushPayload, pushSubject } from '../../services/notify/push-way.ts'
 import { type HttpPeer, never, openHttpPeer, withStatus } from './http-peer.ts'
 import { letter } from './letters.ts'
 import { appendixA, decryptPush, receiverFrom } from './rfc8291.ts'
@@ -99,6 +99,19 @@ describe('the voluntary identification of RFC 8292', () => {
     const signed = Buffer.from(`${head}.${claims}`)
     const given = { key, dsaEncoding: 'ieee-p1363' as const }
     expect(verify('sha256', signed, given, Buffer.from(signature, 'base64url'))).toBe(true)
+  })
+})
+
+describe('whom a push service may ask about the watch', () => {
+  it.each([
+    ['a watch behind HTTPS', 'https://tank.example.org', /^https:/],
+    ['a watch on plain HTTP', 'http://tank.example.org', /^mailto:/],
+    ['a watch without a public address', null, /^mailto:/]
+  ])('%s', async (_name, publicUrl, shape) => {
+    const subject = pushSubject(publicUrl)
+    expect(subject).toMatch(shape)
+    const sendAs = makePushSend({ keys: () => keys, subject: () => subject, timeoutMs: 5000 })
+    expect(await sendAs(letter(), way())).toEqual({ outcome: 'delivered', because: 'http-201' })
   })
 })
 

@@ -2,15 +2,21 @@ import { useState } from 'preact/hooks'
 import type { ContactView } from '../../../services/contract/alert-entry.ts'
 import { reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { people } from '../../state/told.ts'
+import { overview, people } from '../../state/told.ts'
 import { momentWords, spanWords } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
 import { CopyLine } from '../form/copy-line.tsx'
-import { draftOf, newPerson, newWay } from './person-draft.ts'
+import { draftOf, newPerson, newWay, type PersonDraft } from './person-draft.ts'
 import { PersonForm } from './person-form.tsx'
 
 const here = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC'
 const minuteMs = 60_000
+
+/** The first person begins with mail, where mail can leave. */
+function firstDraft(isFirst: boolean): PersonDraft {
+  const hasMail = isFirst && overview.value?.mailServer.isSet === true
+  return { ...newPerson(here()), ways: hasMail ? [newWay('email')] : [] }
+}
 
 /** Everybody who is told, in the order in which they are; each opens to be changed. */
 export function People() {
@@ -47,7 +53,7 @@ export function People() {
       </ol>
       {isNew ? (
         <PersonForm
-          start={list.length === 0 ? { ...newPerson(here()), ways: [newWay('email')] } : newPerson(here())}
+          start={firstDraft(list.length === 0)}
           onSaved={saved}
           onCancel={list.length === 0 ? undefined : close}
         />
