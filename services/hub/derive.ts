@@ -3,9 +3,11 @@ import type { ProbeValue } from '../cycle/sourced.ts'
 import type { TankFacts } from '../cycle/tank-facts.ts'
 import { type Derived, nh3At, type ProbesAt } from '../cycle/toxic-ammonia.ts'
 import { minuteMs } from '../series/minutes.ts'
+import { qualityLimits } from '../tank/quality-limits.ts'
 import type { DerivedQuantity, Quantity } from '../tank/quantity.ts'
 import type { DerivedPoint } from '../tank/record.ts'
 import type { Channels } from './channels.ts'
+import { maintenanceUntilMs } from './quiet-times.ts'
 
 export type DerivedNow = Readonly<Record<DerivedQuantity, Derived>>
 export type DerivedSeries = Readonly<Record<DerivedQuantity, DerivedPoint[]>>
@@ -15,7 +17,7 @@ export function deriveAt(facts: TankFacts, channels: Channels, atMs: number): De
   const probes: ProbesAt = {
     atMs,
     tempC: probeValue(channels, 'temperature', atMs),
-    pH: probeValue(channels, 'ph', atMs)
+    pH: outOfTheCup(facts, channels, probeValue(channels, 'ph', atMs), atMs)
   }
   return { nh3: nh3At(facts, probes), co2: co2At(facts, probes) }
 }
@@ -31,6 +33,30 @@ function probeValue(channels: Channels, quantity: Quantity, atMs: number): Probe
   const last = channel.lastGood()
   return last !== null && last.atMs <= atMs ? last : null
 }
+
+/** A calibration takes longer than its cups: so far back the water itself was last heard. */
+const longestCalibrationMs = 120 * minuteMs
+const waterLike = qualityLimits.ph.suspect ?? qualityLimits.ph.fail
+
+/**
+ * While hands are in the tank, a pH that no water with fish has is that of a buffer in a cup: the water is then as
+ * it was when it was last heard.
+ */
+function outOfTheCup(
+  facts: TankFacts,
+  channels: Channels,
+  heard: ProbeValue | null,
+  atMs: number
+): ProbeValue | null {
+  if (heard === null || isWaterLike(heard.value)) return heard
+  if (maintenanceUntilMs(facts.events, atMs) === null) return heard
+  const minutes = channels
+    .voice('ph', atMs)
+    ?.minutes.between({ fromMs: atMs - longestCalibrationMs, toMs: atMs })
+  return minutes?.findLast((minute) => isWaterLike(minute.value)) ?? null
+}
+
+const isWaterLike = (pH: number): boolean => pH >= waterLike[0] && pH <= waterLike[1]
 
 /** Toxic ammonia at the moment of a test, with the pH of then; null where no pH was known then. */
 export function nh3AtTest(
