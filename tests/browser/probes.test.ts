@@ -209,6 +209,37 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     expect(await idOf('north')).not.toBe('')
   }, 60_000)
 
+  test('an electrode that creeps is told with how far, how fast, how sure, and the day on which it passes the limit', async () => {
+    const nowMs = await serviceNowMs()
+    const day = 86_400_000
+    const rows = ['time,kind,quantity,value,unit,basis,probe,flag,note']
+    // It creeps by 0.1 in 30.4 days, 60 days long; each week a test of the same water says 7.2.
+    for (let atMs = nowMs - 60 * day; atMs < nowMs; atMs += 600_000) {
+      const crept = (0.1 * (atMs - (nowMs - 60 * day))) / (30.436875 * day)
+      const noise = 0.01 * Math.sin(atMs / 777_000)
+      rows.push(`${new Date(atMs).toISOString()},reading,ph,${(7.2 + crept + noise).toFixed(2)},pH,,slow,,`)
+    }
+    for (let week = 0; week < 9; week += 1) {
+      const atMs = nowMs - 59 * day + week * 7 * day
+      rows.push(`${new Date(atMs).toISOString()},test,ph,7.2,pH,,,,`)
+    }
+    const tank = { id: 'study', name: 'Study', volumeL: 60, timeZone: 'Europe/Vienna' }
+    const kit = { ammoniaBasis: 'N', nitriteBasis: 'N', nitrateBasis: 'N' }
+    expect((await house.ask('POST', '/api/tanks', { ...tank, kit })).status).toBe(201)
+    await house.sendCsv('study', `${rows.join('\r\n')}\r\n`)
+    const probes = (await house.ask('GET', '/api/probes?tank=study')).body as Probe[]
+    const page = await house.page('tablet', { theme: 'paper', path: `/#/probes/study/${probes[0]?.id}` })
+    await page
+      .getByText(/^Reads 0\.(19|20|21) high, growing 0\.(09|10|11) a month, known to ±0\.\d\d\.$/)
+      .waitFor()
+    const passes = await page.getByText(/^Off by more than 0\.3 from about .* on\.$/).textContent()
+    const dayOf = new Date(/about (.*) on/.exec(passes ?? '')?.[1] ?? '').getTime()
+    // 0.3 at 0.1 a month is reached after 91 days of which 60 have passed.
+    expect(Math.abs(dayOf - (nowMs + 31 * day))).toBeLessThan(8 * day)
+    await page.getByText('From 9 tests beside it').waitFor()
+    await page.screenshot({ path: `${screensDir}/probe-drift.png`, fullPage: true })
+  }, 60_000)
+
   test('the lane marks what was doubted and what was taken for wrong, in words too', async () => {
     await say('ph1', 'ph', [7.3, 4.2, 4.2, 7.3])
     await say('t1', 'temperature', [24.6, 24.6, 85, 24.6, 24.6, -127, 24.6])

@@ -1,5 +1,10 @@
 import { type BufferName, bufferNames, bufferPH } from '../../../services/water/buffers.ts'
-import { type Electrode, fitElectrode, nernstSlope } from '../../../services/water/electrode.ts'
+import {
+  type Electrode,
+  electrodeRanges,
+  fitElectrode,
+  nernstSlope
+} from '../../../services/water/electrode.ts'
 
 /** What the electrode said in one buffer: bare millivolts, or the pH that its board shows. */
 export type Said = Readonly<{ millivolts: number }> | Readonly<{ shownPH: number }>
@@ -29,3 +34,7 @@ export function electrodeOf(cups: readonly Cup[]): Electrode | null {
   const fit = fitElectrode(points)
   return fit.ok ? fit.value : null
 }
+
+/** A bare glass electrode never gives so much: the board sends what its amplifier makes of it. */
+export const isAmplified = (cups: readonly Cup[]): boolean =>
+  cups.some(({ said }) => 'millivolts' in said && Math.abs(said.millivolts) > electrodeRanges.millivolts.high)

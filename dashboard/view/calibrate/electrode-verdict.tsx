@@ -5,7 +5,7 @@ import { reader } from '../../state/house.ts'
 import { say } from '../../words/say.ts'
 import { digitsOf } from '../../words/units.ts'
 import { FaultBox } from '../form/field.tsx'
-import { type Cup, electrodeOf } from './cups.ts'
+import { type Cup, electrodeOf, isAmplified } from './cups.ts'
 import { type Mode, ModeChoice } from './mode-choice.tsx'
 
 /** The line through the cups: its slope, its zero, what they say of the electrode, and from when on it counts. */
@@ -37,7 +37,7 @@ export function ElectrodeVerdict({
         {say.calibrate.verdict}
       </h2>
       {electrode === null ? (
-        <p class="fault-box">{say.calibrate.tooFlat}</p>
+        <p class="fault-box">{isAmplified(cups) ? say.calibrate.amplified : say.calibrate.tooFlat}</p>
       ) : (
         <>
           <p class="cal-steady">{say.calibrate.verdicts[electrode.verdict]}</p>

@@ -68,6 +68,8 @@ export const calibrate = {
       'No electrode is that steep. Were two cups mixed up, or a buffer spent? Measure again: this cannot be saved.'
   },
   tooFlat: 'The cups read nearly the same: the electrode is broken, or it was the same buffer twice.',
+  amplified:
+    'The board sends the voltage of its amplifier. Let it send the millivolts of the bare electrode (-414 to 414), or finished pH.',
   mode: 'From when on does it count?',
   modes: {
     step: 'From now on',
