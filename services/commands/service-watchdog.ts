@@ -15,7 +15,8 @@ export const isStuck = (health: Health, given: Readonly<{ nowMs: number; started
 /**
  * Tells systemd at half the time of its watchdog that the process is at work; where it falls silent, systemd starts
  * it anew. Does nothing under any other supervisor. Node opens no datagram socket of the needed kind, so the little
- * program that comes with systemd says it.
+ * program that comes with systemd says it, and waits until systemd has heard it: one that ends at once may be gone
+ * before systemd has looked which service it belongs to.
  */
 export function startServiceWatchdog(
   given: Readonly<{
@@ -34,7 +35,7 @@ export function startServiceWatchdog(
   const say = (): void => {
     if (isStuck(given.health(), { nowMs: clock(), startedAtMs })) return
     const env = { NOTIFY_SOCKET, PATH: PATH ?? '/usr/bin:/bin' }
-    execFile('systemd-notify', ['--no-block', 'WATCHDOG=1'], { env, timeout: 5000 }, (fault) => {
+    execFile('systemd-notify', ['WATCHDOG=1'], { env, timeout: 5000 }, (fault) => {
       if (fault !== null && !hasFailed) given.onFault(fault)
       hasFailed = fault !== null
     })

@@ -1,5 +1,5 @@
-import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
-import { existsSync } from 'node:fs'
+import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process'
+import { existsSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { afterEach, describe, expect, it } from 'vitest'
 import { isStuck, startServiceWatchdog } from '../../services/commands/service-watchdog.ts'
@@ -13,6 +13,19 @@ const hasNotify = (): boolean => {
   } catch {
     return false
   }
+}
+
+const canVerify = (): boolean => {
+  try {
+    execFileSync('systemd-analyze', ['--version'], { stdio: 'ignore' })
+    return true
+  } catch {
+    return false
+  }
+}
+const verified = (path: string): string => {
+  const { stdout, stderr } = spawnSync('systemd-analyze', ['verify', '--man=no', path], { encoding: 'utf8' })
+  return `${stdout}\n${stderr}`
 }
 
 /** The receiving end of sd_notify(3): a datagram socket in the file system, opened by Python. */
@@ -66,7 +79,8 @@ describe('a process under systemd', () => {
         { withinMs: 20_000, what: 'silence' }
       )
       stop()
-      expect(heard.replaceAll(/WATCHDOG=1\n/g, '')).toBe('')
+      // The barrier lets the sender wait until the message was taken (sd_notify_barrier(3)).
+      expect(heard.replaceAll(/(WATCHDOG|BARRIER)=1\n/g, '')).toBe('')
       expect(last).toBeGreaterThanOrEqual(3)
     },
     60_000
@@ -96,5 +110,40 @@ describe('being stuck', () => {
     ['judging never began', { lastTickMs: null, lastFailure: null }, true]
   ])('%s', (_name, health, expected) => {
     expect(isStuck(health, given)).toBe(expected)
+  })
+})
+
+describe('the service file', () => {
+  const file = readFileSync('services/shoalkeeper.service', 'utf8')
+  const settingOf = (name: string): string | undefined => new RegExp(`^${name}=(.*)$`, 'm').exec(file)?.[1]
+
+  it('is the one that README shows', () => {
+    expect(readFileSync('README.md', 'utf8')).toContain(`\`\`\`ini\n${file}\`\`\``)
+  })
+
+  it('lets a child of the service say that it is alive, in time, and starts it anew whenever it ends', () => {
+    // systemd.service(5): the program that speaks for us is a child, which only "all" listens to.
+    expect(settingOf('NotifyAccess')).toBe('all')
+    expect(settingOf('Restart')).toBe('always')
+    const halfMs = (Number(settingOf('WatchdogSec')) * 1000) / 2
+    // A sign of life each half of it, and the judging may stand still for a minute before it counts as stuck.
+    expect(halfMs).toBeGreaterThanOrEqual(60_000)
+    const dir = settingOf('StateDirectory')
+    expect(settingOf('Environment')).toBe(`DATA_DIR=/var/lib/${dir}`)
+  })
+
+  it.skipIf(!canVerify())('is understood by systemd', () => {
+    const folder = makeFolder()
+    const faultsOf = (text: string): readonly string[] => {
+      const path = join(folder.dataDir, 'shoalkeeper.service')
+      writeFileSync(path, text)
+      // That program and user are not on this machine may be said.
+      return verified(path)
+        .split('\n')
+        .filter((line) => line.includes('shoalkeeper.service') && !/not executable|user/i.test(line))
+    }
+    expect(faultsOf(file)).toEqual([])
+    expect(faultsOf(file.replace('NotifyAccess=all', 'NotifyAccess=everybody'))).toHaveLength(1)
+    folder.remove()
   })
 })

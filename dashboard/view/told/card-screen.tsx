@@ -1,10 +1,9 @@
 import '../../style/told.css'
 import { useEffect } from 'preact/hooks'
 import { may, reader, tanks } from '../../state/house.ts'
-import { nowMs } from '../../state/pulse.ts'
 import { addressOf } from '../../state/route.ts'
 import { holiday, loadHoliday } from '../../state/told.ts'
-import { momentWords } from '../../words/moments.ts'
+import { dayOf, timeOfDay } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
 
 /** The friend's card, to be printed and put beside the tank. */
@@ -12,7 +11,8 @@ export function CardScreen() {
   useEffect(() => void loadHoliday(), [])
   const present = holiday.value
   if (present === undefined) return <p class="page">{say.told.asking}</p>
-  const moment = (atMs: number): string => momentWords(atMs, nowMs.value, reader.value)
+  // On paper "tomorrow" soon means another day.
+  const moment = (atMs: number): string => `${dayOf(atMs, reader.value)} ${timeOfDay(atMs, reader.value)}`
   return (
     <div class="page page-narrow">
       {present === null ? (
