@@ -4,6 +4,7 @@ import type { PersonAsk } from './alarm-board.ts'
 import { alarmsOf } from './alarm-history.ts'
 import type { AlarmAction, TellLive, WatchDesk } from './desk-port.ts'
 import { historyOf } from './history.ts'
+import { judgeLateReadings } from './judge-late.ts'
 import { readingEvent } from './live-events.ts'
 import { nowViewOf } from './now.ts'
 import { probeHealthOf } from './probe-health.ts'
@@ -46,7 +47,7 @@ export function makeWatchDesk(
   const { record, clock, tell } = given
   const tanks = new Map<string, WatchedTank>()
   const queues = new Map<string, Promise<unknown>>()
-  const revisions = new Map<string, { fromMs: number; running: Promise<void> }>()
+  const revisions = new Map<string, { fromMs: number; lateFromMs: number; running: Promise<void> }>()
   let lastTickMs: number | null = null
   let lastFailure: string | null = null
   let savedMinuteMs = Number.NEGATIVE_INFINITY
@@ -67,14 +68,18 @@ export function makeWatchDesk(
     await saveOutcome(record, tank, tank.watch.tick(clock()), given)
   }
 
-  /** Derives the past anew from a moment on, beside the tank's other tasks; several wishes become one. */
-  function revise(tank: WatchedTank, fromMs: number): Promise<void> {
+  /**
+   * Derives the past anew from a moment on, beside the tank's other tasks; several wishes become one. Where readings
+   * came late, they are tested first.
+   */
+  function revise(tank: WatchedTank, fromMs: number, lateFromMs = Number.POSITIVE_INFINITY): Promise<void> {
     const waiting = revisions.get(tank.tankId)
     if (waiting !== undefined) {
       waiting.fromMs = Math.min(waiting.fromMs, fromMs)
+      waiting.lateFromMs = Math.min(waiting.lateFromMs, lateFromMs)
       return waiting.running
     }
-    const wish = { fromMs, running: Promise.resolve() }
+    const wish = { fromMs, lateFromMs, running: Promise.resolve() }
     wish.running = run().catch((cause: unknown) => {
       revisions.delete(tank.tankId)
       lastFailure = cause instanceof Error ? cause.message : String(cause)
@@ -85,9 +90,11 @@ export function makeWatchDesk(
     async function run(): Promise<void> {
       await Promise.resolve()
       while (wish.fromMs < Number.POSITIVE_INFINITY) {
-        const nextMs = wish.fromMs
+        const { fromMs: nextMs, lateFromMs: testMs } = wish
         wish.fromMs = Number.POSITIVE_INFINITY
+        wish.lateFromMs = Number.POSITIVE_INFINITY
         const toMs = tank.watch.lastMinuteMs() ?? clock()
+        if (testMs < toMs) await judgeLateReadings({ record, tank, fromMs: testMs, toMs })
         await reviseDerived({ record, tank, fromMs: nextMs, toMs, tell })
       }
       revisions.delete(tank.tankId)
@@ -130,7 +137,8 @@ export function makeWatchDesk(
               tell(readingEvent(newest, watch.channels(), watch.heater().cycleMin()))
             const oldestMs = Math.min(...readings.map((reading) => reading.atMs))
             const lastMinuteMs = watch.lastMinuteMs()
-            if (lastMinuteMs !== null && oldestMs < lastMinuteMs - lateMs) void revise(tank, oldestMs)
+            if (lastMinuteMs !== null && oldestMs < lastMinuteMs - lateMs)
+              void revise(tank, oldestMs, oldestMs)
             await step(tank)
           })
         )

@@ -90,6 +90,8 @@ export type SeriesPoint = {
   min: number | null
   max: number | null
   count: number
+  countBad: number
+  flag: number
 }
 export async function seriesOf(
   ask: Ask,
