@@ -61,8 +61,14 @@ export function openLaneChart(canvas: HTMLCanvasElement, first: LanePaint): Lane
       events: [],
       layout: { autoPadding: false, padding: { left: 0, right: 14, top: laneAirPx, bottom: laneAirPx } },
       scales: {
-        x: { type: 'linear', display: false, min: first.fromMs, max: first.toMs },
-        y: { type: 'linear', display: false, min: first.scale.bottom, max: first.scale.top }
+        x: { type: 'linear', display: false, ticks: { display: false }, min: first.fromMs, max: first.toMs },
+        y: {
+          type: 'linear',
+          display: false,
+          ticks: { display: false },
+          min: first.scale.bottom,
+          max: first.scale.top
+        }
       }
     },
     plugins: [banks(() => now), flagMarks(() => now), headMark(() => now)]
@@ -70,15 +76,29 @@ export function openLaneChart(canvas: HTMLCanvasElement, first: LanePaint): Lane
   return {
     paint(next) {
       now = next
-      chart.data.datasets = datasetsOf(next)
-      chart.options.scales = {
-        x: { type: 'linear', display: false, min: next.fromMs, max: next.toMs },
-        y: { type: 'linear', display: false, min: next.scale.bottom, max: next.scale.top }
-      }
+      // Changed in place: new objects would make the library resolve every option again.
+      datasetsOf(next).forEach((fresh, at) => {
+        const drawn = chart.data.datasets[at]
+        if (drawn === undefined) chart.data.datasets.push(fresh)
+        else Object.assign(drawn, fresh)
+      })
+      moveScale(chart, 'x', { min: next.fromMs, max: next.toMs })
+      moveScale(chart, 'y', { min: next.scale.bottom, max: next.scale.top })
       chart.update('none')
     },
     close: () => chart.destroy()
   }
+}
+
+function moveScale(
+  chart: Chart<'line', XY[]>,
+  axis: 'x' | 'y',
+  to: Readonly<{ min: number; max: number }>
+): void {
+  const scale = chart.options.scales?.[axis]
+  if (scale === undefined) return
+  scale.min = to.min
+  scale.max = to.max
 }
 
 function datasetsOf(paint: LanePaint): ChartDataset<'line', XY[]>[] {

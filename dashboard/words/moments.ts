@@ -1,4 +1,5 @@
 import { moments as words } from './english/moments.ts'
+import { dateFormat } from './formats.ts'
 import type { Reader } from './reader.ts'
 
 const minuteMs = 60_000
@@ -7,7 +8,7 @@ const dayMs = 24 * hourMs
 
 /** Time of day, such as 02:14 or 2:14 AM. */
 export function timeOfDay(atMs: number, reader: Reader): string {
-  return new Intl.DateTimeFormat(reader.locale, {
+  return dateFormat(reader.locale, {
     hour: reader.clock === '24' ? '2-digit' : 'numeric',
     minute: '2-digit',
     hourCycle: reader.clock === '24' ? 'h23' : 'h12',
@@ -17,7 +18,7 @@ export function timeOfDay(atMs: number, reader: Reader): string {
 
 /** The local calendar day as YYYY-MM-DD, to compare days. */
 export function dayOf(atMs: number, reader: Reader): string {
-  const parts = new Intl.DateTimeFormat('en-CA', {
+  const parts = dateFormat('en-CA', {
     year: 'numeric',
     month: '2-digit',
     day: '2-digit',
@@ -28,7 +29,7 @@ export function dayOf(atMs: number, reader: Reader): string {
 
 /** Full hours and minutes of the local day as a fraction of hours, to choose day or night. */
 export function hourOf(atMs: number, reader: Reader): number {
-  const text = new Intl.DateTimeFormat('en-GB', {
+  const text = dateFormat('en-GB', {
     hour: '2-digit',
     minute: '2-digit',
     hourCycle: 'h23',
@@ -42,8 +43,13 @@ export function hourOf(atMs: number, reader: Reader): number {
 export function quarterDays(fromMs: number, toMs: number, reader: Reader): readonly number[] {
   const marks: number[] = []
   const quarterHourMs = 15 * minuteMs
-  for (let atMs = Math.ceil(fromMs / quarterHourMs) * quarterHourMs; atMs <= toMs; atMs += quarterHourMs)
-    if (hourOf(atMs, reader) % 6 === 0) marks.push(atMs)
+  let atMs = Math.ceil(fromMs / quarterHourMs) * quarterHourMs
+  while (atMs <= toMs) {
+    const isMark = hourOf(atMs, reader) % 6 === 0
+    if (isMark) marks.push(atMs)
+    // No clock change is longer than three hours, so the next mark cannot be nearer than that.
+    atMs += isMark ? 3 * hourMs : quarterHourMs
+  }
   return marks
 }
 
@@ -55,7 +61,7 @@ export function momentWords(atMs: number, nowMs: number, reader: Reader): string
   if (day === dayOf(nowMs - dayMs, reader)) return words.yesterday(time)
   if (day === dayOf(nowMs + dayMs, reader)) return words.tomorrow(time)
   const within = Math.abs(nowMs - atMs) < 6 * dayMs
-  const date = new Intl.DateTimeFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
+  const date = dateFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
     ...(within ? { weekday: 'short' as const } : { day: 'numeric' as const, month: 'short' as const }),
     timeZone: reader.timeZone
   }).format(atMs)

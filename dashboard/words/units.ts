@@ -1,4 +1,5 @@
 import { ppmFromDegrees } from '../../services/water/conversions.ts'
+import { numberFormat } from './formats.ts'
 import type { Reader } from './reader.ts'
 
 /** A number as it is shown: the digits, and the unit apart so that it can stand small. */
@@ -13,7 +14,7 @@ export const celsiusFromFahrenheit = (tempF: number): number => (tempF - 32) / 1
 /** Digits by the reader's language; never "-0". */
 export function digitsOf(value: number, decimals: number, reader: Reader): string {
   const rounded = Number(value.toFixed(decimals))
-  return new Intl.NumberFormat(reader.locale, {
+  return numberFormat(reader.locale, {
     minimumFractionDigits: decimals,
     maximumFractionDigits: decimals
   }).format(rounded === 0 ? 0 : rounded)
@@ -22,9 +23,7 @@ export function digitsOf(value: number, decimals: number, reader: Reader): strin
 /** At most so many decimals, none that are only zeros. */
 export function shortDigitsOf(value: number, decimals: number, reader: Reader): string {
   const rounded = Number(value.toFixed(decimals))
-  return new Intl.NumberFormat(reader.locale, { maximumFractionDigits: decimals }).format(
-    rounded === 0 ? 0 : rounded
-  )
+  return numberFormat(reader.locale, { maximumFractionDigits: decimals }).format(rounded === 0 ? 0 : rounded)
 }
 
 export function showTemperature(tempC: number, reader: Reader, decimals = 1): Shown {

@@ -24,12 +24,14 @@ export function LaneRun(
   const chart = useRef<LaneChart | null>(null)
   const { paint, scale } = paintOf(facts, track, nowMs, given.hourMarks)
   const theme = shownTheme.value
+  // A day is drawn on some hundreds of pixels: between two minutes the lane does not move by one.
+  const minute = Math.floor(nowMs / 60_000)
 
   useEffect(() => {
     if (canvas.current === null) return
     if (chart.current === null) chart.current = openLaneChart(canvas.current, paint)
     else chart.current.paint(paint)
-  }, [track, facts.value, facts.low, facts.high, facts.stale, nowMs, theme, scale.top, scale.bottom])
+  }, [track, facts.value, facts.low, facts.high, facts.stale, minute, theme, scale.top, scale.bottom])
   useEffect(
     () => () => {
       chart.current?.close()

@@ -96,7 +96,7 @@ function TimeRule(given: Readonly<{ reader: Reader; hourMarks: readonly number[]
       <div class="time-marks">
         {given.hourMarks
           .map((atMs) => ({ atMs, frac: (atMs - fromMs) / dayMs }))
-          .filter(({ frac }) => frac < 0.92)
+          .filter(({ frac }) => frac < 0.89)
           .map(({ atMs, frac }) => (
             <span
               key={atMs}

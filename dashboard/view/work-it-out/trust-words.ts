@@ -1,9 +1,10 @@
 import type { TrustLine } from '../../../services/contract/trust.ts'
 import { work } from '../../words/english/work-it-out.ts'
+import { numberFormat } from '../../words/formats.ts'
 
 /** Two telling digits, never a power of ten: a keeper reads 0.00000058 as very little. */
 const figures = (value: number, locale: string): string =>
-  new Intl.NumberFormat(locale, { maximumSignificantDigits: 2 }).format(value)
+  numberFormat(locale, { maximumSignificantDigits: 2 }).format(value)
 
 /** The worst difference with its unit: "0.68 % of the value", "0.043 mg/L", "none". */
 export function worstWords({ worst, measure, unit }: TrustLine, locale: string): string {

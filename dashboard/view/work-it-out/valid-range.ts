@@ -1,3 +1,4 @@
+import { numberFormat } from '../../words/formats.ts'
 import { isTurning, type OwnUnits, shownOf, unitOf } from '../../words/measures.ts'
 import { isNumber } from './draft.ts'
 import type { NumberField, Question } from './question.ts'
@@ -29,7 +30,7 @@ export function rangeDigits(
   const isOwn = field !== undefined && (isTurning(field.measure) || field.measure === 'share')
   const measure = isOwn ? field.measure : { unit: ownUnit(range.unit) }
   const short = (inside: number): string =>
-    new Intl.NumberFormat(locale, { maximumFractionDigits: 3 }).format(shownOf(measure, inside, units))
+    numberFormat(locale, { maximumFractionDigits: 3 }).format(shownOf(measure, inside, units))
   return {
     low: short(range.low),
     high: short(range.high),
