@@ -19,7 +19,15 @@ afterAll(async () => {
 })
 
 /** Names of units, formulas and the product are the same in every language. */
-const sameEverywhere = new Set(['shoalkeeper', 'dkh', 'ppm', 'gal', 'mqtt', 'http', 'https', 'json', 'utc'])
+const units = ['shoalkeeper', 'dkh', 'ppm', 'gal', 'mqtt', 'http', 'https', 'json', 'utc']
+/** Months and days come from the browser, in the language of the reader, which is English still. */
+const calendar = Array.from({ length: 12 }, (_, month) => new Date(2026, month, 1 + month)).flatMap((date) =>
+  (['long', 'short'] as const).flatMap((length) => [
+    date.toLocaleDateString('en-GB', { month: length }),
+    date.toLocaleDateString('en-GB', { weekday: length })
+  ])
+)
+const sameEverywhere = new Set([...units, ...calendar.map((name) => name.toLowerCase())])
 
 /** All words in plain letters that a person sees or hears: texts, names for the ear, titles. */
 const plainWords = `(() => {
