@@ -130,7 +130,10 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     expect(await calibrationsOf('ph1')).toHaveLength(before)
   }, 30_000)
 
-  test('a temperature probe is set right beside a glass thermometer, with the keyboard alone', async () => {
+  test('a temperature probe is set right beside a glass thermometer, back to the calibration before, with the keyboard alone', async () => {
+    const before = { kind: 'offset', quantity: 'temperature', reference: 24.5, measured: 24.6 }
+    const from = (await serviceNowMs()) - 3_600_000
+    await house.ask('POST', `/api/probes/${await idOf('t1')}/calibrations`, { ...before, from })
     const page = await house.page('large', { path: `/#/calibrate/kitchen/${await idOf('t1')}` })
     await page.getByRole('heading', { name: 'Temperature, beside a glass thermometer' }).waitFor()
     const focused = () => page.evaluate('document.activeElement?.textContent ?? ""') as Promise<string>
@@ -154,10 +157,13 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     await page.getByLabel('The thermometer says, °C').focus()
     await page.keyboard.type('24,3')
     await page.getByText('the watch will add −0.3 °C').waitFor()
+    await page.keyboard.press('Tab')
+    await page.keyboard.press('ArrowDown')
     await tabTo(/^Save this calibration$/)
     await page.keyboard.press('Enter')
     await page.getByText('t1 is calibrated.').waitFor()
     const [saved] = await calibrationsOf('t1')
+    expect(saved).toMatchObject({ kind: 'offset', mode: 'line' })
     expect(saved?.offset).toBeCloseTo(-0.3, 6)
   }, 60_000)
 
