@@ -27,7 +27,15 @@ export const reader = computed<Reader>(() => {
   }
 })
 
-export type Deed = 'test' | 'event' | 'wall-event' | 'acknowledge' | 'amend' | 'keep-house' | 'see-refused'
+export type Deed =
+  | 'test'
+  | 'event'
+  | 'wall-event'
+  | 'acknowledge'
+  | 'amend'
+  | 'keep-house'
+  | 'see-refused'
+  | 'see-messages'
 /** What this session may do; what it may not is not offered. */
 export function may(deed: Deed): boolean {
   const who = role.value

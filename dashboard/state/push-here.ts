@@ -1,8 +1,6 @@
 import { signal } from '@preact/signals'
 import type { Subscription } from '../feed/told.ts'
 
-/** What a browser gives that allowed messages. */
-export type PushHere = Subscription
 /** Why this browser takes no messages. */
 export type WhyNoPush = 'insecure' | 'unsupported' | 'denied' | 'refused' | 'failed'
 

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals'
 import type { ContactView, HeartbeatView, HolidayView } from '../../services/contract/alert-entry.ts'
 import type { AlertOverview, MessageView, TestResult } from '../../services/contract/alert-view.ts'
-import type { HolidayBody, PersonBody } from '../feed/told.ts'
+import type { HolidayBody, PersonBody, Subscription } from '../feed/told.ts'
 import { faultOf } from './door.ts'
 import { calls } from './house.ts'
 
@@ -29,6 +29,14 @@ export async function loadMessages(): Promise<void> {
   if (answer.kind === 'done') messages.value = answer.value
 }
 
+/** What became of the messages about one alarm; null where the house was not reached. */
+export async function messagesAbout(alarmId: string): Promise<readonly MessageView[] | null> {
+  const answer = await calls.messages({ alarmId, limit: 50 })
+  return answer.kind === 'done' ? answer.value : null
+}
+
+/** What a browser gives that allowed messages. */
+export type PushHere = Subscription
 /** A person as it is sent to the house. */
 export type PersonEntry = PersonBody
 export type PersonSaved =

@@ -11,6 +11,7 @@ import { say } from '../words/say.ts'
 import { headOf } from '../words/sentences.ts'
 import { Field } from './form/field.tsx'
 import { PriorityGlyph } from './glyph.tsx'
+import { ToldOfAlarm } from './told/told-of-alarm.tsx'
 
 /** One alarm with all it says: what to do, what not, how sure, how long. */
 export function AlarmScreen() {
@@ -131,6 +132,7 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
           </ul>
         </section>
       )}
+      <ToldOfAlarm alarmId={alarm.id} />
       <Back />
     </article>
   )

@@ -6,7 +6,7 @@ import type { MessagePlan } from '../hub/watched-tank.ts'
 import type { TankRecord } from '../tank/record.ts'
 import { type AckLinks, makeAckLinks } from './ack-links.ts'
 import type { AddressBook } from './address-book.ts'
-import { alertOverviewOf } from './alert-overview.ts'
+import { alertOverviewOf, drillLines } from './alert-overview.ts'
 import { isHoliday } from './contact.ts'
 import { contactFrom, contactViewOf } from './contact-entries.ts'
 import { digestDue, digestText, owedDigest } from './digest.ts'
@@ -97,6 +97,11 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
   })
   const heart = makeHeart({ heartbeat: book.heartbeat, isWell: ports.isWell, clock })
 
+  const lastDrillMs = (): number | null => {
+    const last = book.lastRuns().drill
+    return typeof last === 'number' ? last : null
+  }
+
   async function digests(): Promise<void> {
     const nowMs = clock()
     for (const contact of book.contacts()) {
@@ -129,7 +134,7 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
       const alarms: readonly AlarmView[] = await desk.alarms({ tankId, fromMs: sinceMs })
       tanks.push({ name: now.name, sentence: now.sentence, next: now.next.words, alarms })
     }
-    const upkeep = await ports.upkeep()
+    const upkeep = [...(await ports.upkeep()), ...drillLines(lastDrillMs(), nowMs)]
     return digestText({
       tanks,
       sinceMs,
@@ -195,7 +200,6 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
         dueByMs: Number.MAX_SAFE_INTEGER,
         limit: mostWaiting
       })
-      const lastDrill = book.lastRuns().drill
       return alertOverviewOf({
         contacts: book.contacts(),
         healthOf: office.wayHealth,
@@ -205,7 +209,7 @@ export function makeAlertOffice(ports: AlertOfficePorts): AlertOffice {
         pushKey: book.pushKeys().publicKey,
         publicUrl: ports.publicUrl,
         linkBase: ports.linkBase(),
-        lastDrillMs: typeof lastDrill === 'number' ? lastDrill : null,
+        lastDrillMs: lastDrillMs(),
         holidayIsOn: isHoliday(book.holiday(), clock()),
         heartbeat: book.heartbeat() !== null,
         nowMs: clock()

@@ -5,7 +5,7 @@ import type { WayHealth } from './post-office.ts'
 
 const dayMs = 86_400_000
 /** How often the ways should be tried out. Common practice, no source. */
-export const drillEveryMs = 30 * dayMs
+const drillEveryMs = 30 * dayMs
 
 const limits =
   'While the watch itself is down (no power, no network, a broken disk) it tells nobody. Set a heartbeat address at a service outside the house: it calls you when the watch falls silent. And look at the tank each day.'
@@ -67,6 +67,12 @@ function toldWords(ways: number, inTrouble: number): string {
     ? 'One way is set up. A second one, by another road, is safer.'
     : `${ways} ways are set up.`
 }
+
+/** The monthly trial, as it is offered in the morning's summary once it is due. */
+export const drillLines = (lastAtMs: number | null, nowMs: number): readonly string[] =>
+  lastAtMs !== null && nowMs < lastAtMs + drillEveryMs
+    ? []
+    : ['Try out the ways: House, Who is told, "Send me an alert now"']
 
 function drillOf(lastAtMs: number | null, nowMs: number): AlertOverview['drill'] {
   const dueAtMs = lastAtMs === null ? null : lastAtMs + drillEveryMs

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { Contact } from '../../services/notify/contact.ts'
+import { noProgress } from '../../services/tank/message.ts'
 import { makeFolder } from '../store/kitchen.ts'
 import { type HttpPeer, openHttpPeer, withStatus } from './http-peer.ts'
 import { anna, minuteMs, nightMs, post } from './people.ts'
@@ -69,10 +70,16 @@ describe('an alarm of a real tank', () => {
   it('that is mild waits for the morning, and comes then', async () => {
     await open(nightMs, [{ ...anna, quietHours: { from: '22:00', to: '02:50' }, ways: [post(peer(0).url)] }])
     await stepped.live(39, 21.8)
-    expect((await stepped.alarms())[0]).toMatchObject({ kind: 'water-cold', priority: 'medium' })
+    // Two alarms are mild enough to wait; an overdue test is milder than anybody is told of.
+    const alarms = await stepped.alarms()
+    expect(alarms.map(({ kind, priority }) => `${kind} ${priority}`)).toEqual([
+      'heater-not-heating high',
+      'water-cold medium',
+      'test-overdue low'
+    ])
     expect(heard(0)).toEqual([])
     await stepped.live(2, 21.8)
-    expect(heard(0).length).toBe(1)
+    expect(heard(0).map((text) => /since 02:\d\d/.exec(text)?.[0])).toEqual(['since 02:31', 'since 02:42'])
   })
 
   it('goes by the second way where the first fails, with every try on record', async () => {
@@ -223,5 +230,56 @@ describe('a trial', () => {
     ])
     const { drill } = await stepped.office.overview()
     expect(drill).toMatchObject({ lastAtMs: nightMs, dueAtMs: nightMs + 30 * 24 * 60 * minuteMs })
+  })
+})
+
+describe('old messages', () => {
+  it('are dropped once a day, after more than a year', async () => {
+    await open(noonMs, [{ ...anna, ways: [post(peer(0).url)] }])
+    const dayMs = 24 * 60 * minuteMs
+    const old = (id: string, daysAgo: number) => ({
+      ...{ id, sort: 'test' as const, contactId: 'anna', tankId: null, activationId: null },
+      ...{ madeAtMs: noonMs - daysAgo * dayMs, earliestMs: 0, dueAtMs: noonMs + 9 * dayMs },
+      ...{ priority: 'low' as const, because: 'asked-for' }
+    })
+    await stepped.record.addMessages([old('older', 401), old('old', 399)])
+    await stepped.record.noteMessages(
+      ['older', 'old'].map((id) => ({ id, state: 'delivered' as const, dueAtMs: 0, progress: noProgress }))
+    )
+    await stepped.live(1, null)
+    expect((await stepped.record.messages({})).map(({ id }) => id)).toEqual(['old'])
+    await stepped.live(2, null)
+    expect((await stepped.record.messages({})).length).toBe(1)
+  })
+})
+
+describe('what happened to a message', () => {
+  it('stands in a sentence, whatever it was', async () => {
+    await peer(1).close()
+    await open(noonMs, [
+      {
+        ...anna,
+        ways: [
+          { ...post(peer(1).url), label: 'the kitchen telephone' },
+          { ...post(peer(0).url), id: 'b' }
+        ]
+      },
+      ben({ ways: [post(peer(0).url)] })
+    ])
+    await stepped.live(10, 17)
+    const [alarm] = await stepped.alarms()
+    await stepped.act(alarm?.id ?? '', 'acknowledge')
+    await stepped.live(12, 17)
+    const told = await stepped.office.messages({ limit: 10 })
+    expect(told.map(({ about, state }) => [about, state])).toEqual([
+      ['water cold danger', 'not-needed'],
+      ['water cold danger', 'delivered']
+    ])
+    expect(told.flatMap(({ fates: list }) => list.map(({ way, words }) => [way, words]))).toEqual([
+      [null, 'Somebody had seen the alarm first.'],
+      ['the kitchen telephone', 'Nothing listens at that address. Is the server running? Is the port right?'],
+      [peer(0).url, 'The server took it. Look whether it arrives where you would see it.']
+    ])
+    expect(stepped.office.contacts()[0]?.ways[0]?.trouble?.words).toMatch(/^Nothing listens/)
   })
 })

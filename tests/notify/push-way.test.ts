@@ -24,7 +24,8 @@ beforeEach(async () => {
 })
 afterEach(() => service.close())
 
-const send = makePushSend({ keys: () => keys, subject: () => 'https://tank.example.org', timeoutMs: 200 })
+const ports = { keys: () => keys, subject: () => 'https://tank.example.org' }
+const send = makePushSend(ports)
 const way = (given: Partial<PushWay['subscription']['keys']> = {}): PushWay => ({
   id: 'push',
   kind: 'push',
@@ -131,7 +132,8 @@ describe('a push service that answers', () => {
 
   it('never', async () => {
     service.answer(never)
-    expect(await send(letter(), way())).toEqual({ outcome: 'failed', because: 'no-answer-in-time' })
+    const impatient = makePushSend({ ...ports, timeoutMs: 200 })
+    expect(await impatient(letter(), way())).toEqual({ outcome: 'failed', because: 'no-answer-in-time' })
   })
 
   it('is not asked where the browser’s keys are no keys', async () => {

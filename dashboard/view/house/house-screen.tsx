@@ -33,6 +33,7 @@ export function HouseScreen() {
       <section class="sheet">
         <h2>{say.told.title}</h2>
         {overview.value !== null && <p>{overview.value.words}</p>}
+        {overview.value !== null && overview.value.ways > 0 && <p>{overview.value.drill.words}</p>}
         <div class="row">
           <a class="button button-main" href={addressOf('told')}>
             {say.told.setUp}

@@ -1,6 +1,5 @@
 import type { ContactView } from '../../../services/contract/alert-entry.ts'
-import type { PushHere } from '../../state/push-here.ts'
-import type { PersonEntry } from '../../state/told.ts'
+import type { PersonEntry, PushHere } from '../../state/told.ts'
 
 export const wayKinds = ['email', 'push', 'post', 'webhook'] as const
 export type WayKind = (typeof wayKinds)[number]

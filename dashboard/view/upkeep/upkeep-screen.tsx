@@ -63,14 +63,21 @@ function Task({ tankId: id, task }: Readonly<{ tankId: string; task: UpkeepView 
 function Deed({ tankId: id, task }: Readonly<{ tankId: string; task: UpkeepView }>) {
   if (task.byTouch)
     return (
-      <button
-        type="button"
-        class={task.isDue ? 'button button-main' : 'button'}
-        aria-label={`${say.upkeep.didIt}: ${task.title}`}
-        onClick={() => void doUpkeep(id, task)}
-      >
-        {say.upkeep.didIt}
-      </button>
+      <>
+        {task.task === 'calibrate-ph-probe' && may('keep-house') && (
+          <a class="button" href={addressOf('probes', id)}>
+            {say.upkeep.toProbes}
+          </a>
+        )}
+        <button
+          type="button"
+          class={task.isDue ? 'button button-main' : 'button'}
+          aria-label={`${say.upkeep.didIt}: ${task.title}`}
+          onClick={() => void doUpkeep(id, task)}
+        >
+          {say.upkeep.didIt}
+        </button>
+      </>
     )
   const isTest = task.task === 'test-water'
   return (

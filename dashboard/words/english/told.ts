@@ -152,7 +152,8 @@ export const messages = {
   due: (moment: string) => `due ${moment}`,
   resting: 'Ways that rest now',
   restingWhat: (way: string, until: string) => `${way}: failed again and again, rests until ${until}`,
-  ofAlarm: 'Who was told'
+  ofAlarm: 'Who was told',
+  ofAlarmNobody: 'Nobody was to be told of this one.'
 } as const
 
 export const away = {
@@ -197,6 +198,7 @@ export const upkeep = {
   done: (title: string) => `Written down: ${title}`,
   toDiary: 'Write it into the diary',
   toTests: 'Type in a test',
+  toProbes: 'Calibrate it',
   calendar: 'In your calendar',
   calendarWhat:
     'Each address can be read by one calendar program that subscribes to it. It shows the upkeep of this tank and opens nothing else.',
