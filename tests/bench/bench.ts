@@ -1,3 +1,4 @@
+import { benchPage } from './page.ts'
 import { type BenchFigure, benchRecord } from './record.ts'
 import { benchReplay } from './replay.ts'
 import { benchUnionisedAmmonia } from './unionised-ammonia.ts'
@@ -5,7 +6,9 @@ import { benchUnionisedAmmonia } from './unionised-ammonia.ts'
 /** Prints how fast the parts are on this machine; `--json` for others to read. Nothing here judges. */
 const asJson = process.argv.includes('--json')
 if (!asJson)
-  process.stdout.write('about a minute: un-ionised ammonia with its doubt, a month of replay, the record\n')
+  process.stdout.write(
+    'about two minutes: un-ionised ammonia with its doubt, a month of replay, the record, the wall view in Chromium\n'
+  )
 
 async function ammoniaFigures(): Promise<readonly BenchFigure[]> {
   const { perSecond, perCpuSecond } = benchUnionisedAmmonia()
@@ -16,7 +19,7 @@ async function ammoniaFigures(): Promise<readonly BenchFigure[]> {
 }
 
 const figures: BenchFigure[] = []
-for (const part of [ammoniaFigures, benchReplay, benchRecord]) {
+for (const part of [ammoniaFigures, benchReplay, benchRecord, benchPage]) {
   for (const figure of await part()) {
     figures.push(figure)
     if (!asJson)

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks'
+import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { nitriteFromN } from '../../../services/water/conversions.ts'
 import { type LaneChart, type LanePaint, laneAirPx, openLaneChart } from '../../chart/lane-chart.ts'
 import { laneColumns, stretchesOf, type XY } from '../../chart/lane-columns.ts'
@@ -22,16 +22,20 @@ export function LaneRun(
   const { facts, words, track, nowMs } = given
   const canvas = useRef<HTMLCanvasElement>(null)
   const chart = useRef<LaneChart | null>(null)
-  const { paint, scale } = paintOf(facts, track, nowMs, given.hourMarks)
   const theme = shownTheme.value
   // A day is drawn on some hundreds of pixels: between two minutes the lane does not move by one.
   const minute = Math.floor(nowMs / 60_000)
+  const { value, low, high, stale, source, atMs } = facts
+  const { paint, scale } = useMemo(
+    () => paintOf(facts, track, nowMs, given.hourMarks),
+    [track, value, low, high, stale, source, atMs, facts.band.low, facts.band.high, minute]
+  )
 
   useEffect(() => {
     if (canvas.current === null) return
     if (chart.current === null) chart.current = openLaneChart(canvas.current, paint)
     else chart.current.paint(paint)
-  }, [track, facts.value, facts.low, facts.high, facts.stale, minute, theme, scale.top, scale.bottom])
+  }, [seenOf(paint), minute, theme])
   useEffect(
     () => () => {
       chart.current?.close()
@@ -80,6 +84,23 @@ function Bank(
       <span aria-hidden="true">{given.words}</span>
     </span>
   )
+}
+
+/** Finer than the pixels of a lane. */
+const lanePixels = 256
+
+/** All that shows of a lane, in short: a live value that moves nothing by a pixel is not drawn again. */
+function seenOf({ columns, scale, band, head, marks, brokenFromMs }: LanePaint): string {
+  const at = (value: number): number => Math.round(placeOnLane(value, scale) * lanePixels)
+  const sum = (list: readonly XY[]): number =>
+    list.reduce((total, { x, y }) => total + (Number.isNaN(y) ? x % 9973 : at(y)), list.length)
+  return [
+    ...[columns.line, columns.low, columns.high, columns.suspect, columns.failed, marks].map(sum),
+    ...(head === null
+      ? []
+      : [at(head.value), at(head.low ?? head.value), at(head.high ?? head.value), head.stale]),
+    ...[scale.bottom, scale.top, band.low, band.high, brokenFromMs]
+  ].join()
 }
 
 function paintOf(
