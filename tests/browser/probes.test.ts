@@ -36,6 +36,7 @@ async function idOf(name: string): Promise<string> {
 }
 type Calibrations = {
   calibrations: {
+    id: string
     kind: string
     quantity: string
     mode: string
@@ -116,6 +117,36 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     await page.getByText('taken back').waitFor()
     expect((await calibrationsOf('ph1'))[0]?.withdrawnAtMs).not.toBeNull()
   }, 120_000)
+
+  test('an electrode whose slope has fallen too far is to be retired, and its slopes stand one under the other', async () => {
+    const id = await idOf('ph1')
+    const nowMs = await serviceNowMs()
+    for (const [daysAgo, slope] of [
+      [60, 0.97],
+      [30, 0.93],
+      [0.01, 0.86]
+    ] as const) {
+      const points = [
+        { buffer: 'technical-7.00', tempC: 25, shownPH: 7 },
+        { buffer: 'technical-4.00', tempC: 25, shownPH: 7 - 3 * slope }
+      ]
+      const from = Math.round(nowMs - daysAgo * 86_400_000)
+      const made = await house.ask('POST', `/api/probes/${id}/calibrations`, {
+        kind: 'electrode',
+        from,
+        points
+      })
+      expect(made.status).toBe(201)
+    }
+    const page = await house.page('tablet', { theme: 'paper', path: `/#/probes/kitchen/${id}` })
+    await page.getByText('Retire this electrode: its slope is down to 86 % of ideal.').first().waitFor()
+    const slopes = await page.locator('.probe-slopes b').allTextContents()
+    expect(slopes.map((words) => /slope (\d+) %/.exec(words)?.[1])).toEqual(['97', '93', '86'])
+    await page.locator('.probe-slopes').scrollIntoViewIfNeeded()
+    await page.screenshot({ path: `${screensDir}/probe-slopes.png` })
+    for (const one of await calibrationsOf('ph1'))
+      if (one.withdrawnAtMs === null) await house.ask('DELETE', `/api/probes/${id}/calibrations/${one.id}`)
+  }, 60_000)
 
   test('leaving in the middle of a calibration saves nothing', async () => {
     const before = (await calibrationsOf('ph1')).length

@@ -90,6 +90,7 @@ function Slopes({ calibrations }: Readonly<{ calibrations: readonly CalibrationV
   return (
     <>
       <h3>{say.probes.slopes}</h3>
+      <p class="soft">{say.probes.slopesWhat}</p>
       <ol class="probe-slopes">
         {own.map((one) => (
           <li key={one.id}>

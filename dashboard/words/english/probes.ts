@@ -120,6 +120,7 @@ export const probes = {
   by: (who: string, when: string) => `${when}, by ${who}`,
   cup: (buffer: string, tempC: string, millivolts: string) => `${buffer} at ${tempC}: ${millivolts} mV`,
   slopes: 'Slope of this electrode, calibration by calibration',
+  slopesWhat: 'The bars run from 80 to 100 % of ideal; left of the mark at 90 % an electrode should go.',
   slope: (percent: string, millivolts: string) => `slope ${percent} %, ${millivolts} mV a pH at 25 °C`,
   withdraw: 'Take back',
   withdrawSure: 'Take back: what it corrected becomes as before',
