@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks'
+import { useRef, useState } from 'preact/hooks'
 import type { ContactView } from '../../../services/contract/alert-entry.ts'
 import { reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
@@ -21,18 +21,25 @@ function firstDraft(isFirst: boolean): PersonDraft {
 /** Everybody who is told, in the order in which they are; each opens to be changed. */
 export function People() {
   const [open, setOpen] = useState<string | null>(null)
+  const heading = useRef<HTMLHeadingElement>(null)
   const [secrets, setSecrets] = useState<readonly string[]>([])
   const list = people.value
   if (list === null) return <p>{say.told.asking}</p>
   const isNew = open === 'new' || list.length === 0
-  const close = (): void => setOpen(null)
+  // Where the list begins stands what was saved, and a secret that is shown only now.
+  const close = (): void => {
+    setOpen(null)
+    heading.current?.focus()
+  }
   const saved = (person: ContactView): void => {
     setSecrets(Object.values(person.newSecrets ?? {}))
     close()
   }
   return (
     <section class="sheet">
-      <h2>{say.told.people}</h2>
+      <h2 ref={heading} tabIndex={-1}>
+        {say.told.people}
+      </h2>
       {list.length === 0 && <p class="lead">{say.told.nobodyYet}</p>}
       {secrets.map((secret) => (
         <div key={secret} role="status" class="stack">

@@ -22,7 +22,10 @@ export function PersonForm({ start, onSaved, onCancel }: FormGiven) {
   const [words, setWords] = useState<string | null>(null)
   const [isBusy, setBusy] = useState(false)
   const heading = useRef<HTMLHeadingElement>(null)
-  useEffect(() => heading.current?.focus(), [])
+  useEffect(() => {
+    // One that nobody opened must not pull the page down to itself.
+    if (onCancel !== undefined) heading.current?.focus()
+  }, [])
   const change = (more: Partial<PersonDraft>): void => setDraft({ ...draft, ...more })
   const changeWay = (key: string, more: Partial<WayDraft>): void =>
     change({ ways: draft.ways.map((way) => (way.key === key ? { ...way, ...more } : way)) })
