@@ -11,7 +11,7 @@ export const heaterDefinitions = {
   'heater-not-heating': {
     kind: 'heater-not-heating',
     condition:
-      'The water is colder than this thermostat ever lets it get (3 spreads of its learned switching points), and it goes on cooling as without heat; or it does not warm within 40 to 60 minutes after water was exchanged.',
+      'The water is colder than this thermostat ever lets it get (3.1 spreads of its learned switching points), and it goes on cooling as without heat; or it does not warm within 40 to 60 minutes after water was exchanged; or its measured power stopped in the middle of warming.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 20 * minuteMs,
@@ -25,7 +25,7 @@ export const heaterDefinitions = {
   'heater-stuck-on': {
     kind: 'heater-stuck-on',
     condition:
-      'The water is warmer than this thermostat ever lets it get (3 spreads of its learned switching points), and it goes on warming as with the heater on.',
+      'The water is warmer than this thermostat ever lets it get (3.6 spreads of its learned switching points), and it goes on warming as with the heater on; or its measured power came while the water was warm enough.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 20 * minuteMs,

@@ -53,6 +53,8 @@ function coldWhat(finding: Finding | null, afterChange: boolean): string {
     return `The water does not warm up after the water change: it is ${celsius(finding.value)}. The heater is not heating.`
   if (finding.because === 'no-power-below-band')
     return `The water is ${celsius(finding.value)} and the heater draws no power. It should be on.`
+  if (finding.because === 'power-stopped-short')
+    return `The heater stopped in the middle of warming and draws no power. The water is ${celsius(finding.value)} and falling.`
   const edge = finding.facts?.lowerEdgeC
   const usual = typeof edge === 'number' ? `Your heater comes on at ${celsius(edge)} as a rule.` : ''
   return `The heater is not heating. The water is ${celsius(finding.value)} and falling. ${usual}`.trim()
@@ -73,7 +75,9 @@ export function stuckOnWords(finding: Finding | null, context: WordsContext): Al
     what:
       finding === null
         ? 'The heater did not switch off.'
-        : `The heater does not switch off. The water is ${celsius(finding.value)} and rising.${usual}`,
+        : finding.because === 'power-came-too-warm'
+          ? `The heater is on although the water is warm enough: ${celsius(finding.value)}, and rising.${usual}`
+          : `The heater does not switch off. The water is ${celsius(finding.value)} and rising.${usual}`,
     howSure:
       finding?.facts?.powerKnown === true
         ? 'Sure: the heater’s power is measured.'

@@ -26,8 +26,8 @@ const stoppedFlowFrac = 0.05
 /** The share of a lamp's power that ends in the water. Common practice, no source. */
 const lampIntoWaterFrac = 0.3
 
-/** One step of a virtual tank's life. */
-export function liveOn(life: TankLife): void {
+/** One step of a virtual tank's life: of its warmth, and of its chemistry if it is wanted whole. */
+export function liveOn(life: TankLife, isWhole = true): void {
   const { stepMs, lights, utcOffsetMinutes } = life.description
   const minutes = stepMs / 60_000
   const hour = ((((life.atMs / 60_000 + utcOffsetMinutes) / 60) % 24) + 24) % 24
@@ -40,8 +40,10 @@ export function liveOn(life: TankLife): void {
     if (flow.done) life.exchange = null
   }
   passHeat(life, lit, minutes)
-  passNitrogen(life, lit, minutes)
-  passGas(life, lit, hour, minutes)
+  if (isWhole) {
+    passNitrogen(life, lit, minutes)
+    passGas(life, lit, hour, minutes)
+  }
   life.atMs += stepMs
   for (const { probe } of life.probes) probe.follow(around(life, probe), minutes * 60)
 }

@@ -12,6 +12,8 @@ export type VirtualTank = Readonly<{
   /** Lives on until that time; answers what its boards sent meanwhile. Time never runs backwards. */
   advance(toMs: number): readonly VirtualReading[]
   state(): TankState
+  /** The part of the state that is about warmth. */
+  warmth(): Pick<TankState, 'tempC' | 'roomC' | 'heaterW' | 'heatCalledFor'>
   /** What every probe would send at this moment, beside its own rhythm. */
   sense(): readonly VirtualReading[]
   /** Something that happens now. */
@@ -21,9 +23,16 @@ export type VirtualTank = Readonly<{
 }>
 
 export function makeVirtualTank(
-  given: Readonly<{ seed: number | string; description: TankDescription; startAtMs: number }>
+  given: Readonly<{
+    seed: number | string
+    description: TankDescription
+    startAtMs: number
+    /** Lives its warmth alone: its chemistry stands still, and years pass several times as fast. */
+    only?: 'warmth'
+  }>
 ): VirtualTank {
   const life = beginLife(given)
+  const isWhole = given.only === undefined
   const { stepMs } = given.description
   let planned: TimedHappening[] = []
 
@@ -42,7 +51,7 @@ export function makeVirtualTank(
       const sent: VirtualReading[] = []
       while (life.atMs + stepMs <= toMs) {
         letHappen()
-        liveOn(life)
+        liveOn(life, isWhole)
         if (life.mainsOn) collect(life, sent)
         else skip(life)
       }
@@ -50,6 +59,7 @@ export function makeVirtualTank(
       return sent
     },
     state: () => stateOf(life),
+    warmth: () => warmthOf(life),
     sense: () => (life.mainsOn ? life.probes.flatMap(({ probe }) => readingOf(probe, life.atMs) ?? []) : []),
     happen: (happening) => happen(life, happening),
     plan(happenings) {
@@ -81,13 +91,19 @@ function skip(life: TankLife): void {
     while (ticking.nextAtMs <= life.atMs) ticking.nextAtMs += ticking.probe.description.everyMs
 }
 
+const warmthOf = (life: TankLife): ReturnType<VirtualTank['warmth']> => ({
+  tempC: life.body.tempC,
+  roomC: life.room.tempC(),
+  heaterW: life.heaterW,
+  heatCalledFor: life.heater.asksForHeat()
+})
+
 function stateOf(life: TankLife): TankState {
   const { body, pools } = life
   const dicMmolL = body.dicMmol / body.volumeL
   return {
+    ...warmthOf(life),
     atMs: life.atMs,
-    tempC: body.tempC,
-    roomC: life.room.tempC(),
     pH: life.pH,
     khDKh: body.alkMeq / body.volumeL / meqPerDKh,
     co2MgL: 44.01 * co2Of({ dicMmolL, pH: life.pH, tempC: body.tempC }),
@@ -95,8 +111,6 @@ function stateOf(life: TankLife): TankState {
     nitriteMgLAsN: pools.nitriteMg / body.volumeL,
     nitrateMgLAsN: pools.nitrateMg / body.volumeL,
     volumeL: body.volumeL,
-    heaterW: life.heaterW,
-    heatCalledFor: life.heater.asksForHeat(),
     mainsOn: life.mainsOn,
     filterRunning: life.mainsOn && life.filterOn,
     fishG: life.fishG,

@@ -11,6 +11,7 @@ export type HeaterPrior = Readonly<{
   /** Null also where no heater is told of: one that nobody spoke of is judged only by what it has shown. */
   setpointC: number | null
   roomC: number
+  isRoomTold: boolean
 }>
 
 /** A litre of water takes 1.161 Wh to warm by a kelvin: 4.19 kJ/(kg K) times 0.997 kg/L (from memory). */
@@ -51,6 +52,7 @@ export function heaterPrior(
     heatingDoubtFrac: watts === null ? 0.35 : 0.1,
     liftK: heatingPerH * coolingH,
     setpointC: watts === null ? null : (tank.setpointC ?? null),
-    roomC: tank.roomC ?? usualRoomC
+    roomC: tank.roomC ?? usualRoomC,
+    isRoomTold: tank.roomC !== undefined
   }
 }

@@ -22,6 +22,8 @@ export type HeaterStanding = Readonly<{
   prior: HeaterPrior
   /** Where the water usually settles without the heater. */
   usualRestC: number
+  /** Whether that was learned or told: else it is only what rooms are like. */
+  isRestLearned: boolean
   lower: Edge | null
   upper: Edge | null
   /** Below this the thermostat must have asked for heat; null where nothing is known of it. */
@@ -36,6 +38,7 @@ export type HeaterStanding = Readonly<{
   offSinceMin: number
   onSinceMin: number
   onFromC: number
+  offFromC: number
   periodMin: number | null
   /** How far both edges have wandered of late, kelvin; null where that cannot be told. */
   wanderedK: number | null

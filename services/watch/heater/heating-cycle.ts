@@ -11,6 +11,8 @@ export type HeatingCycle = Readonly<{
   onSinceMin: () => number
   /** How cool the water was when the heater came on last. */
   onFromC: () => number
+  /** How warm it was when the heater went off last. */
+  offFromC: () => number
   /** Mean length of a cycle, minutes; null before two were seen. */
   periodMin: () => number | null
   /** How far both edges moved alike within the last day against the days before; null where that cannot be told. */
@@ -56,6 +58,7 @@ export function makeHeatingCycle(): HeatingCycle {
   /** A switching point that the water has not left yet. */
   let turn: Turn | null = null
   let onFromC = Number.NaN
+  let offFromC = Number.NaN
   let onSinceMin = -1e9
   let offSinceMin = -1e9
   let periodMin: number | null = null
@@ -112,6 +115,7 @@ export function makeHeatingCycle(): HeatingCycle {
       turn = warmest
     isOn = false
     offSinceMin = atMin
+    offFromC = warmest.tempC
     coolest = { tempC: minute.waterC, atMin }
   }
 
@@ -136,6 +140,7 @@ export function makeHeatingCycle(): HeatingCycle {
     offSinceMin: () => offSinceMin,
     onSinceMin: () => onSinceMin,
     onFromC: () => onFromC,
+    offFromC: () => offFromC,
     periodMin: () => periodMin,
     wanderedK(nowMin) {
       // Edges wander over days: once an hour is often enough.

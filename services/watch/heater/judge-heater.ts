@@ -3,7 +3,7 @@ import type { Band } from '../../tank/bands.ts'
 import type { Judged } from '../judged.ts'
 import type { HeaterStanding } from './heater-standing.ts'
 import { farBelowSign, notHeatingSign } from './not-heating-sign.ts'
-import { stuckOnSign } from './stuck-on-sign.ts'
+import { farAboveSign, stuckOnSign } from './stuck-on-sign.ts'
 import { type WeakSign, weakSign } from './weak-sign.ts'
 
 /** What one minute says of the heater. */
@@ -52,6 +52,8 @@ export function makeHeaterJudge(): HeaterJudge {
       notHeating ??= 'far-below-band-and-no-heat'
     const hot = stuckOnSign(standing)
     if (stood('hot', hot !== null, atMin) >= shortMin) stuckOn ??= hot
+    if (stood('far-hot', farAboveSign(standing), atMin) >= holdMin.far)
+      stuckOn ??= 'far-above-band-and-heat-goes-on'
     const faint = weakSign(standing)
     const cannotDecide = stood('cannot', faint === 'room-or-heater-cannot-tell', atMin) >= holdMin.weak
     const isWeak = faint !== null && faint !== 'room-or-heater-cannot-tell'
@@ -72,10 +74,14 @@ export function makeHeaterJudge(): HeaterJudge {
   }
 }
 
-const hasHeat = ({ belief, lower, lowestC }: HeaterStanding): boolean =>
-  belief.onFrac > 0.5 || belief.waterC > (lower?.middleC ?? lowestC ?? Number.NEGATIVE_INFINITY)
-const isNoLongerHot = ({ belief, upper, highestC }: HeaterStanding): boolean =>
-  belief.waterC < (upper?.middleC ?? highestC ?? Number.POSITIVE_INFINITY)
+/** Heat that would have to come from a heater in a far colder room than ever is none. */
+const hasHeat = ({ belief, prior, power, usualRestC, lower, lowestC }: HeaterStanding): boolean =>
+  power !== null
+    ? power.isOn
+    : (belief.onFrac > 0.5 && belief.restC - usualRestC > -0.4 * prior.liftK) ||
+      belief.waterC > (lower?.middleC ?? lowestC ?? Number.NEGATIVE_INFINITY)
+const isNoLongerHot = ({ belief, power, upper, highestC }: HeaterStanding): boolean =>
+  power?.isOn !== true && belief.waterC < (upper?.middleC ?? highestC ?? Number.POSITIVE_INFINITY)
 const isWarmEnough = ({ belief, lower, lowestC }: HeaterStanding): boolean =>
   belief.waterC > (lower?.middleC ?? lowestC ?? Number.NEGATIVE_INFINITY)
 

@@ -10,14 +10,20 @@ const mostRemembered = 60
 /** Fewer say less than the setpoint does. */
 const enough = 4
 /** Switching points scatter by so much in an ordinary thermostat; weighs as ten of its own. Common practice, no source. */
-const usualSpreadK = 0.07
+const usualSpreadK = 0.075
 const usualSpreadWeight = 10
 /** Half of an ordinary thermostat's band, and the doubt in it with the probe's own error. Common practice, no source. */
 const usualHalfBandK = 0.35
 const setpointDoubtK = 0.28
 const ownDoubtK = 0.1
-/** How many spreads beyond the edge are no longer this thermostat's doing. Tuned, see the fault bank. */
-const beyondSpreads = 3
+/** A probe may show so much less, or more, than the dial says. Common practice, no source. */
+const probeErrorK = 0.2
+/**
+ * How many spreads beyond the edge are no longer this thermostat's doing: a heater switches thousands of times a
+ * year, and more are needed while few switchings were seen. Tuned, see the fault bank.
+ */
+const beyondSpreads = { lower: 3.1, upper: 3.6 } as const
+const fewDoubt = { byCount: 3, bySquare: 20 } as const
 const leastMarginK = 0.08
 
 /** Forgets what is old or too much, from the front of a list in time order. */
@@ -55,9 +61,20 @@ export function lastPlausibleC(
 ): number | null {
   const sign = given.side === 'lower' ? -1 : 1
   const known = edge !== null && edge.count >= enough ? edge : null
+  const { setpointC } = given
+  // No thermostat switches off below its setpoint, nor on above it, whatever few and doubtful switchings say.
+  const besides = (tempC: number): number =>
+    setpointC === null ? tempC : sign * Math.max(sign * tempC, sign * (setpointC - sign * probeErrorK))
   if (known !== null && known.count >= 2 * enough)
-    return (
-      known.middleC + sign * Math.max(leastMarginK, beyondSpreads * known.spreadK * (1 + 1 / known.count))
+    return besides(
+      known.middleC +
+        sign *
+          Math.max(
+            leastMarginK,
+            beyondSpreads[given.side] *
+              known.spreadK *
+              (1 + fewDoubt.byCount / known.count + fewDoubt.bySquare / known.count ** 2)
+          )
     )
   const told = given.setpointC === null ? null : given.setpointC + sign * usualHalfBandK
   const toldWeight = told === null ? 0 : 1 / setpointDoubtK ** 2
@@ -65,5 +82,5 @@ export function lastPlausibleC(
   if (toldWeight + ownWeight === 0) return null
   const middleC = ((told ?? 0) * toldWeight + (known?.middleC ?? 0) * ownWeight) / (toldWeight + ownWeight)
   const spreadK = Math.hypot(1 / Math.sqrt(toldWeight + ownWeight), known?.spreadK ?? 0.08)
-  return middleC + sign * beyondSpreads * spreadK
+  return middleC + sign * beyondSpreads[given.side] * spreadK
 }

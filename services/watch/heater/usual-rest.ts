@@ -3,6 +3,8 @@ export type UsualRest = Readonly<{
   /** Learns from a minute in which the belief is worth it. */
   learn: (minute: Readonly<{ restC: number; roomC: number | null; isQuiet: boolean }>) => void
   restC: () => number
+  /** Whether enough was seen of this room; before that it is only what rooms are like. */
+  isLearned: () => boolean
   /** What a probe in the room says the water would settle at; null without one or before it is learned. */
   byRoomC: (roomC: number | null) => number | null
 }>
@@ -16,6 +18,7 @@ const warmerK = 1.5
 /** In its first days anything may still be true. */
 const firstDaysMin = 4320
 const firstNearK = 5
+const learnedAfterMin = 900
 const roomMin = 720
 const roomKnownAfterMin = 720
 
@@ -35,6 +38,7 @@ export function makeUsualRest(firstC: number): UsualRest {
       aboveRoomK += (minute.restC - minute.roomC - aboveRoomK) / Math.min(roomMin, 60 + roomLearnedMin)
     },
     restC: () => restC,
+    isLearned: () => learnedMin > learnedAfterMin,
     byRoomC: (roomC) => (roomC === null || roomLearnedMin < roomKnownAfterMin ? null : roomC + aboveRoomK)
   }
 }

@@ -13,8 +13,10 @@ const afterMovedMin = 120
 const someHeat = { least: 0.2, most: 0.75 }
 const anyHeatMost = 0.9
 /** Rooms cool by less than this of a sudden; what lacks more is the heater's. Tuned, see the fault bank. */
-const roomExplainsK = 4.3
+const roomExplainsK = 3.7
 const shortByK = { least: 0.1, spreads: 1.5 }
+/** A heater that can hardly lift the water above the room cannot be told from the room. */
+const tellableLiftK = 5
 const wornPowerFrac = 0.75
 const wanderK = 0.5
 
@@ -39,6 +41,8 @@ export function weakSign(standing: HeaterStanding): WeakSign {
       : lower.middleC - Math.max(shortByK.least, shortByK.spreads * lower.spreadK)
   if (belowC === null || belief.waterC >= belowC) return null
   const share = deliveredFrac(standing)
+  // A heater this small and a cooler room look alike, whatever the slope.
+  if (prior.liftK < tellableLiftK) return 'room-or-heater-cannot-tell'
   if (share < someHeat.least || share > anyHeatMost) return null
   const liftK = belief.heatingPerH * prior.coolingH
   const isHeaters = share < someHeat.most && (1 - share) * liftK > roomExplainsK

@@ -1,0 +1,179 @@
+import { ordinaryLife, type Truth } from '../../services/rehearsal/ordinary-life.ts'
+import type { TankWish } from '../../services/rehearsal/ordinary-tank.ts'
+import { type FaultRun, foundAfter, type HeaterTrouble, runFault, startAtMs } from './heater-fault.ts'
+import { type HeaterKind, judgeLife } from './heater-life.ts'
+import { type Poisson, poisson, quantile } from './poisson.ts'
+
+const minuteMs = 60_000
+const smallL = 75
+
+/** A fault as the judgement found it, of all tanks or of those up to 75 L or above. */
+export type FaultFigures = Readonly<{
+  fault: string
+  size: 'all' | 'up to 75 L' | 'above 75 L'
+  /** Runs in which the fault showed. */
+  shown: number
+  found: number
+  medianMin: number | null
+  p95Min: number | null
+  within90: number
+  within24h: number
+  /** Runs in which another kind than the true one was found as well. */
+  confused: Readonly<Record<string, number>>
+  plainFound: number
+  plainMedianMin: number | null
+  /** Found by the judgement or by the plain limit. */
+  eitherFound: number
+  /** Median of what the judgement was ahead of the plain limit, h; where that never rang, the rest of the run counts. */
+  gainedH: number | null
+  /** Of runs in which the physics leaves two hours before 30 °C: how many were found two hours before it. */
+  twoHours: Readonly<{ left: number; kept: number }>
+}>
+
+/** Something that only looks like a fault. */
+export type AlikeFigures = Readonly<{
+  alike: string
+  runs: number
+  quiet: number
+  said: Readonly<Record<string, number>>
+  plainRang: number
+}>
+
+/** Ordinary years: what rang without a cause. */
+export type YearFigures = Readonly<{
+  tankYears: number
+  falseLoud: Poisson
+  falseWeak: Poisson
+  /** Forgotten heaters that were told, of all there were. */
+  forgotten: Readonly<{ all: number; told: number }>
+  causes: Readonly<Record<string, number>>
+  /** Of the plain limit, whatever the cause: each ring, a year. */
+  plain: Poisson
+}>
+
+const kindOf: Partial<Record<HeaterTrouble, HeaterKind>> = {
+  'not-heating': 'not-heating',
+  'unplugged-after-change': 'not-heating',
+  'stuck-on': 'stuck-on',
+  'weak-heater': 'weak'
+}
+
+/** Lives so many runs of a trouble; runs whose written life is none of its kind are written anew. */
+export function livesOf(
+  trouble: HeaterTrouble,
+  given: Readonly<{ seeds: string; runs: number; wish?: TankWish }>
+): readonly FaultRun[] {
+  const runs: FaultRun[] = []
+  for (let at = 0; runs.length < given.runs && at < 4 * given.runs; at += 1) {
+    const run = runFault(trouble, `${given.seeds} ${trouble} ${at}`, given.wish)
+    if (run !== null) runs.push(run)
+  }
+  return runs
+}
+
+export function faultFigures(
+  trouble: HeaterTrouble,
+  all: readonly FaultRun[],
+  size: FaultFigures['size']
+): FaultFigures {
+  const kind = kindOf[trouble] ?? 'not-heating'
+  const runs = all.filter(
+    ({ volumeL }) => size === 'all' || (size === 'up to 75 L' ? volumeL <= smallL : volumeL > smallL)
+  )
+  const shown = runs.filter(({ shows }) => shows !== null)
+  const side = kind === 'stuck-on' ? 'warm' : 'cold'
+  const each = shown.map((run) => ({
+    run,
+    shows: run.shows ?? 0,
+    found: foundAfter(run, kind),
+    plain: run.plain.find((one) => one.kind === side && one.atMin >= (run.shows ?? 0))?.atMin ?? null
+  }))
+  const delays = each.flatMap(({ found }) => (found === null ? [] : [found]))
+  const plains = each.flatMap(({ plain, shows }) => (plain === null ? [] : [plain - shows]))
+  const gained = each.flatMap(({ found, plain, shows, run }) =>
+    found === null ? [] : [((plain ?? run.lastMin) - shows - found) / 60]
+  )
+  const left = each.filter(({ run, shows }) => run.reached30 === null || run.reached30 - shows >= 120)
+  return {
+    fault: trouble,
+    size,
+    shown: shown.length,
+    found: delays.length,
+    medianMin: quantile(delays, 0.5),
+    p95Min: quantile(delays, 0.95),
+    within90: delays.filter((minutes) => minutes <= 90).length,
+    within24h: delays.filter((minutes) => minutes <= 1440).length,
+    confused: counted(
+      runs.flatMap((run) => [...new Set(run.hits.map((hit) => hit.kind))]).filter((one) => one !== kind)
+    ),
+    plainFound: plains.length,
+    plainMedianMin: quantile(plains, 0.5),
+    eitherFound: each.filter(({ found, plain }) => found !== null || plain !== null).length,
+    gainedH: quantile(gained, 0.5),
+    twoHours: {
+      left: left.length,
+      kept: left.filter(
+        ({ run, shows, found }) =>
+          run.reached30 === null || (found !== null && found + shows <= run.reached30 - 120)
+      ).length
+    }
+  }
+}
+
+export function alikeFigures(trouble: HeaterTrouble, runs: readonly FaultRun[]): AlikeFigures {
+  return {
+    alike: trouble,
+    runs: runs.length,
+    quiet: runs.filter(({ hits }) => hits.length === 0).length,
+    said: counted(runs.flatMap((run) => run.hits.slice(0, 1)).map((hit) => hit.kind)),
+    plainRang: runs.filter(({ plain }) => plain.length > 0).length
+  }
+}
+
+/** So long after its end a trouble may still be the cause. */
+const afterMs = 12 * 60 * minuteMs
+
+/** Years of ordinary tanks, one after the other. A forgotten heater is a true alarm; everything else is none. */
+export function yearFigures(
+  given: Readonly<{ seeds: string; tankYears: number; done?: (year: number) => void }>
+): YearFigures {
+  let [loud, weak, plain, forgotten, told] = [0, 0, 0, 0, 0]
+  const causes: string[] = []
+  for (let year = 0; year < given.tankYears; year += 1) {
+    const life = ordinaryLife({ seed: `${given.seeds} year ${year}`, startAtMs })
+    const { hits, plain: rang } = judgeLife(life, `${given.seeds} lived ${year}`)
+    const overlaps = (truth: Truth, atMin: number): boolean => {
+      const atMs = startAtMs + atMin * minuteMs
+      return atMs >= truth.fromMs - 10 * minuteMs && atMs <= truth.toMs + afterMs
+    }
+    const plugs = life.truths.filter(({ kind }) => kind === 'heater-forgotten')
+    forgotten += plugs.length
+    told += plugs.filter((plug) =>
+      hits.some(({ kind, atMin }) => kind === 'not-heating' && overlaps(plug, atMin))
+    ).length
+    plain += rang.length
+    for (const { kind, atMin } of hits) {
+      if (plugs.some((plug) => overlaps(plug, atMin))) continue
+      if (kind === 'weak') weak += 1
+      else loud += 1
+      const near = new Set(life.truths.filter((truth) => overlaps(truth, atMin)).map((truth) => truth.kind))
+      causes.push(`${kind} near ${[...near].sort().join(' and ') || 'nothing'}`)
+    }
+    given.done?.(year)
+  }
+  const { tankYears } = given
+  return {
+    tankYears,
+    falseLoud: poisson(loud, tankYears),
+    falseWeak: poisson(weak, tankYears),
+    forgotten: { all: forgotten, told },
+    causes: counted(causes),
+    plain: poisson(plain, tankYears)
+  }
+}
+
+function counted(list: readonly string[]): Readonly<Record<string, number>> {
+  const counts: Record<string, number> = {}
+  for (const one of list) counts[one] = (counts[one] ?? 0) + 1
+  return counts
+}
