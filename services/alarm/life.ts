@@ -28,7 +28,9 @@ export type Stepped = Readonly<{ next: AlarmSlot; steps: readonly LifeStep[] }>
 /** An alarm that has never been raised. */
 export function emptySlot(of: Readonly<{ tankId: string; kind: AlarmKind; subject: string }>): AlarmSlot {
   return {
-    ...of,
+    tankId: of.tankId,
+    kind: of.kind,
+    subject: of.subject,
     state: 'normal',
     activationId: null,
     priority: 'low',

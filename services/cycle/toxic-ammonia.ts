@@ -46,7 +46,9 @@ export function nh3At(facts: TankFacts, probes: ProbesAt): Derived {
       from
     )
   return {
-    ...span.value,
+    value: span.value.value,
+    low: span.value.low,
+    high: span.value.high,
     estimated: ammonia.estimated || pH.from !== 'probe' || temp.from !== 'probe',
     asOfMs: ammonia.asOfMs,
     reason: ammonia.reason,

@@ -31,6 +31,8 @@ export function judgeWater(scene: MinuteScene, bring: Bring): void {
   judgeChlorine(scene, bring)
 }
 
+type AcidityKind = 'ph-crash' | 'ph-falling' | 'ph-out-of-band'
+
 function judgeAcidity(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts, channels, board } = scene
   const channel = channels.voice('ph', nowMs)
@@ -38,25 +40,33 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
   const days = channel === null ? null : phDaysAt(facts, channel, nowMs)
   const pH = isHeard ? quarterMedian(channel, nowMs) : null
   const band = bandsOfStanding(standingAtMs(facts.standings, nowMs), facts.profile.setpointC).ph
-  const look = (kind: 'ph-crash' | 'ph-falling' | 'ph-out-of-band') => ({
-    pH,
-    deadband: definitionOf(kind).deadband,
-    stood: board.stood(kind, tankId)
-  })
+  const deadband = (kind: AcidityKind): number => definitionOf(kind).deadband
+  const stood = (kind: AcidityKind): boolean => board.stood(kind, tankId)
   if (days !== null && channel !== null) {
-    const found = judgePhCrash({ ...look('ph-crash'), days, band })
+    const found = judgePhCrash({ pH, days, band, deadband: deadband('ph-crash'), stood: stood('ph-crash') })
     bring({ kind: 'ph-crash', subject: tankId, found })
     const changedMs = lastChangeMs(facts.events, nowMs)
     const changedLately = changedMs !== null && nowMs - changedMs < changeExplainsMs
     bring({
       kind: 'ph-falling',
       subject: tankId,
-      found: judgePhFalling({ ...look('ph-falling'), days, changedLately })
+      found: judgePhFalling({
+        pH,
+        days,
+        changedLately,
+        deadband: deadband('ph-falling'),
+        stood: stood('ph-falling')
+      })
     })
     bring({
       kind: 'ph-out-of-band',
       subject: tankId,
-      found: judgePhOutOfBand({ ...look('ph-out-of-band'), band })
+      found: judgePhOutOfBand({
+        pH,
+        band,
+        deadband: deadband('ph-out-of-band'),
+        stood: stood('ph-out-of-band')
+      })
     })
   }
   const kh = around(facts.kh, nowMs).last

@@ -225,20 +225,18 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
       watchedSinceMs ??= atMs
       spells.look(facts, waterOf(derived.nh3, atMs))
       judgeMinute({
-        ...{
-          tankId,
-          nowMs: atMs,
-          facts,
-          channels,
-          probes,
-          boards,
-          board,
-          derived,
-          spells,
-          heater,
-          heardFloorMs,
-          watchedSinceMs
-        },
+        tankId,
+        nowMs: atMs,
+        facts,
+        channels,
+        probes,
+        boards,
+        board,
+        derived,
+        spells,
+        heater,
+        heardFloorMs,
+        watchedSinceMs,
         undelivered: start.undelivered?.() ?? null,
         recordRisk: start.recordRisk?.() ?? null
       })
