@@ -12,14 +12,14 @@ import { detectWhole } from './detect-whole.ts'
 import type { HeaterTrouble } from './heater-fault.ts'
 
 /**
- * The fault bank. Tuning used seeds that begin with "tune"; these begin with "final" and were opened only once the
+ * The fault bank. Tuning used seeds that begin with "tune"; these begin with "frozen" and were opened only once the
  * thresholds stood.
  */
 const isFull = process.argv.includes('--full')
 const asJson = process.argv.includes('--json')
 const given = (name: string): string | undefined =>
   process.argv.find((one) => one.startsWith(`${name}=`))?.slice(name.length + 1)
-const seeds = given('--seeds') ?? 'final'
+const seeds = given('--seeds') ?? 'frozen'
 const plan = {
   runs: Number(given('--runs') ?? 300),
   tankYears: Number(given('--years') ?? (isFull ? 200 : 40)),

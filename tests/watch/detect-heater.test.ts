@@ -8,7 +8,7 @@ vi.setConfig({ testTimeout: 60_000 })
 
 /** A handful of runs of each row; the whole bank is run apart. Seeds of their own, not those of tuning or reporting. */
 const seeds = 'sample'
-const runs = 8
+const runs = 16
 
 describe('a sample of the heater rows of the fault bank', () => {
   test.each<readonly [HeaterTrouble, number]>([

@@ -22,7 +22,7 @@ const probeErrorK = 0.2
  * How many spreads beyond the edge are no longer this thermostat's doing: a heater switches thousands of times a
  * year, and more are needed while few switchings were seen. Tuned, see the fault bank.
  */
-const beyondSpreads = { lower: 3.1, upper: 3.6 } as const
+const beyondSpreads = { lower: 3.1, upper: 3.3 } as const
 const fewDoubt = { byCount: 3, bySquare: 20 } as const
 const leastMarginK = 0.08
 

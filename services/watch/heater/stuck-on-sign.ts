@@ -7,6 +7,8 @@ export type StuckOnSign = 'above-band-and-heat-goes-on' | 'power-above-band' | '
 const roomK = { cooler: 2.5, warmer: 4 }
 /** Heat that began so near the upper edge, or above it, is no thermostat's. */
 const fromEdgeK = 0.1
+/** Heat that began so near the lower edge was the thermostat's own. */
+const ownEdgeK = 0.12
 /** Heat of another pace than the heater's own may be the sun: it is gone after so long. Common practice, no source. */
 const sunIsGoneMin = 225
 /** Full sun on a tank is about a watt a litre, 0.86 K/h; a heater well above that is none. Common practice, no source. */
@@ -17,7 +19,7 @@ const came = { stillMin: 90, seen: 8, aboveK: 0.15, spreads: 4.5 }
 /** What hardly lifts the water above the room cannot be told from a warm room. */
 const tellableLiftK = 5
 /** So far above the band, and so much above what the warmest room explains, the wait is over. */
-const far = { aboveK: 0.8, aboveSunK: 2.5, roomK: 10, ofLiftFrac: 0.75, hottestRoomC: 33 }
+const far = { aboveK: 0.8, aboveSunK: 2.5, roomK: 10, ofLiftFrac: 0.75, hottestRoomC: 39 }
 
 /** The water is above the last plausible switching point of its thermostat, and goes on warming as with heat. */
 export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
@@ -29,15 +31,20 @@ export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
     return cameTooWarm(standing) ? 'power-came-too-warm' : null
   }
   if (belief.waterC <= highestC) return null
-  const { prior, onFromC } = standing
+  const { prior, lower, onFromC } = standing
   if (belief.onFrac <= sureOn || prior.liftK < tellableLiftK || !standing.isRestLearned) return null
   const gapK = belief.restC - standing.usualRestC
   if (gapK <= -roomK.cooler || gapK >= roomK.warmer) return null
+  if (lower !== null && onFromC < lower.middleC + ownEdgeK) return 'above-band-and-heat-goes-on'
+  // Came on in the middle of the band: heater or sun. Warmth that came above the band is the room's.
+  if (onFromC >= highestC - fromEdgeK) return null
   const isOwnPace = Math.abs(gapK) < Math.max(ownPace.leastK, ownPace.ofLiftFrac * prior.liftK)
-  const isNoSun = !standing.sunMayShine || isOwnPace || atMin - standing.onSinceMin > sunIsGoneMin
-  if (!isNoSun) return null
-  // Warmth that came while the water was above its band is the room's.
-  return onFromC < highestC - fromEdgeK ? 'above-band-and-heat-goes-on' : null
+  const isNoSun =
+    !standing.sunMayShine ||
+    isOwnPace ||
+    prior.heatingPerH > sunPerH ||
+    atMin - standing.onSinceMin > sunIsGoneMin
+  return isNoSun ? 'above-band-and-heat-goes-on' : null
 }
 
 /** The power came while the water was far above where this thermostat calls for heat. */
