@@ -9,6 +9,7 @@ import { now } from '../state/watch.ts'
 import { momentWords } from '../words/moments.ts'
 import { say } from '../words/say.ts'
 import { headOf } from '../words/sentences.ts'
+import { AlarmEvidence } from './alarm-evidence.tsx'
 import { Field } from './form/field.tsx'
 import { PriorityGlyph } from './glyph.tsx'
 import { ToldOfAlarm } from './told/told-of-alarm.tsx'
@@ -114,6 +115,7 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
           )}
         </section>
       </div>
+      {now.value !== null && <AlarmEvidence alarm={alarm} now={now.value} reader={local} />}
       {alarm.changes.length > 0 && (
         <section class="sheet">
           <h2>{say.alarm.life}</h2>

@@ -48,6 +48,8 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
     await phone.locator('.strip-seen').first().waitFor()
     await phone.locator('.strip-seen a').first().tap()
     await phone.getByRole('heading', { name: 'Do now' }).waitFor()
+    await phone.getByRole('heading', { name: 'What was measured in the last 24 hours' }).waitFor()
+    await phone.getByText(/^rang /).waitFor()
     await phone.getByText('by kitchen wall').waitFor()
     await phone.screenshot({ path: `${screensDir}/alarm-phone.png`, fullPage: true })
     // Critical bursts come every seven seconds: after eight a wall that still rang would have begun again.

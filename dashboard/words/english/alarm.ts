@@ -20,6 +20,8 @@ export const alarm = {
   confirm: 'Make sure',
   howSure: 'How sure is this?',
   timeLeft: 'How long is left?',
+  evidence: 'What was measured in the last 24 hours',
+  rang: (time: string) => `rang ${time}`,
   caution: 'Take care',
   life: 'What has happened so far',
   raised: (moment: string) => `since ${moment}`,
