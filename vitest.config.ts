@@ -6,7 +6,7 @@ export default defineConfig({
     exclude: ['tests/soak/**', 'node_modules/**'],
     pool: 'forks',
     maxWorkers: 2,
-    testTimeout: 30_000,
+    testTimeout: 60_000,
     hookTimeout: 60_000,
     reporters: ['default', './tests/closing-line-reporter.ts'],
     coverage: {

@@ -35,7 +35,8 @@ describe.skipIf(!hasChromium)(`every screen is for everyone${needsChromium}`, ()
         for (const theme of ['paper', 'night'] as const) {
           await page.evaluate(`document.documentElement.dataset.theme = '${theme}'`)
           await page.screenshot({
-            path: `${screensDir}/${name.replaceAll(/[ ,]+/g, '-')}-${size}-${theme}.png`
+            path: `${screensDir}/${name.replaceAll(/[ ,]+/g, '-')}-${size}-${theme}.jpg`,
+            type: 'jpeg'
           })
           const found = await faultsByAxe(page, theme === 'paper' ? 'everything' : 'colours')
           expect({ name, theme, found }).toEqual({ name, theme, found: [] })

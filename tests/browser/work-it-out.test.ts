@@ -230,7 +230,10 @@ describe.skipIf(!hasChromium)(`working it out${needsChromium}`, () => {
         if (name === 'work stranger') await fill(page, 'In the tank now', 'much')
         for (const theme of ['paper', 'night'] as const) {
           await page.evaluate(`document.documentElement.dataset.theme = '${theme}'`)
-          await page.screenshot({ path: `${screensDir}/${name.replaceAll(' ', '-')}-${size}-${theme}.png` })
+          await page.screenshot({
+            path: `${screensDir}/${name.replaceAll(' ', '-')}-${size}-${theme}.jpg`,
+            type: 'jpeg'
+          })
           const found = await faultsByAxe(page, theme === 'paper' ? 'everything' : 'colours')
           expect({ name, theme, found }).toEqual({ name, theme, found: [] })
         }
