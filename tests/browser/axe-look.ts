@@ -1,11 +1,8 @@
-import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
+import axe from 'axe-core'
 import type { Page } from 'playwright-core'
 
 /** Level AA of WCAG 2.2 and what the makers of axe count as good practice. */
 const everyRule = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']
-
-const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
 
 type Violation = Readonly<{ id: string; html: string }>
 
@@ -15,7 +12,7 @@ type Violation = Readonly<{ id: string; html: string }>
  * itself is enough; axe stays in the page until it is loaded anew.
  */
 export async function faultsByAxe(page: Page, ask: 'everything' | 'colours'): Promise<readonly string[]> {
-  if (!(await page.evaluate('typeof axe === "object"'))) await page.evaluate(source)
+  if (!(await page.evaluate('typeof axe === "object"'))) await page.evaluate(axe.source)
   const runOnly =
     ask === 'everything' ? { type: 'tag', values: everyRule } : { type: 'rule', values: ['color-contrast'] }
   const violations = (await page.evaluate(
