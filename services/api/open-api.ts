@@ -18,6 +18,7 @@ import { listen, pageUrls } from './listening.ts'
 import { addLiveRoutes } from './live-routes.ts'
 import { houseStatus, reserveLiveIds } from './live-status.ts'
 import { makeLiveStream } from './live-stream.ts'
+import { addLookRoutes } from './look-routes.ts'
 import { makeOwnEntries } from './own-entries.ts'
 import { makePasswordHashing } from './password-hash.ts'
 import { addPresentRoutes } from './present-routes.ts'
@@ -111,6 +112,7 @@ function addRoutes(app: Door, parts: ApiParts, startedAtMs: number): void {
   addPresentRoutes(app, parts)
   addTestRoutes(app, parts, ownEntries)
   addEventRoutes(app, parts, ownEntries)
+  addLookRoutes(app, parts, ownEntries)
   addAlarmRoutes(app, parts)
   addAlertRoutes(app, parts)
   addUpkeepRoutes(app, parts)

@@ -1,6 +1,7 @@
 import type { Stage } from '../tank/alarm-names.ts'
 import type { TankEvent } from '../tank/event.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
+import { handsOut } from './hands-out.ts'
 import { testEveryMs } from './test-rhythm.ts'
 
 const dayMs = 86_400_000
@@ -41,9 +42,6 @@ export type UpkeepDue = Readonly<{
   why: string
   caution: string
 }>
-
-const handsOut =
-  'Unplug heater, filter and lamp before your hands go into the water; a drip loop in every cable, an outlet with a residual-current breaker (RCD, GFCI), and your local electrical code.'
 
 type Rule = Readonly<{
   title: string

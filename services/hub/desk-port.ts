@@ -1,3 +1,5 @@
+import type { LookAnswers } from '../care/look-scene.ts'
+import type { LookAdvice } from '../care/looks-wrong.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { HistoryView } from '../contract/history-view.ts'
 import type { NowView } from '../contract/now-view.ts'
@@ -29,6 +31,8 @@ export type WatchDesk = Readonly<{
   /** Once a second or so: judges silence and runs the timers. */
   tick(): Promise<void>
   now(tankId: string): NowView | null
+  /** What to do about fish that look wrong; null where there is no such tank. */
+  looksWrong(tankId: string, answers: LookAnswers): LookAdvice | null
   alarms(ask: Readonly<{ tankId?: string; state?: string; fromMs?: number }>): Promise<readonly AlarmView[]>
   /** One period of a tank, worked out from the record; null where there is no such tank. */
   history(ask: Readonly<{ tankId: string; fromMs: number; toMs: number }>): Promise<HistoryView | null>

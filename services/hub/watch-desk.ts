@@ -1,3 +1,4 @@
+import { composeLooksWrong } from '../care/looks-wrong.ts'
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AppendAnswer, ReadingToStore, TankRecord } from '../tank/record.ts'
 import type { PersonAsk } from './alarm-board.ts'
@@ -6,6 +7,7 @@ import type { AlarmAction, TellLive, WatchDesk } from './desk-port.ts'
 import { historyOf } from './history.ts'
 import { judgeLateReadings } from './judge-late.ts'
 import { readingEvent } from './live-events.ts'
+import { lookSceneOf } from './look-wrong.ts'
 import { nowViewOf } from './now.ts'
 import { probeHealthOf } from './probe-health.ts'
 import { correctedQuantities } from './probes-told.ts'
@@ -204,6 +206,11 @@ export function makeWatchDesk(
       if (tank === undefined) return null
       const { watch, tests } = tank
       return nowViewOf({ tankId, watch, tests, virtual: given.virtual ?? false, nowMs: clock() })
+    },
+
+    looksWrong(tankId, answers) {
+      const watch = tanks.get(tankId)?.watch
+      return watch === undefined ? null : composeLooksWrong(lookSceneOf({ watch, answers, nowMs: clock() }))
     },
 
     async alarms({ tankId, state, fromMs }) {

@@ -95,6 +95,13 @@ export function makeDeskDouble(ask: Readonly<{ clock: () => number }>): DeskDoub
     connectionChanged: () => undefined,
     tick: async () => undefined,
     now: (tankId) => nowOf(tankId, ask.clock()),
+    looksWrong: () => ({
+      suspects: [{ suspect: 'unknown-water', why: 'Ammonia was never tested here.' }],
+      steps: [{ step: 'more-air', words: 'More air now.', acute: true }],
+      never: ['Never put medicine in on a guess.'],
+      knows: ['How warm the water is nobody knows.'],
+      caution: 'Unplug the heater before hands go into the water.'
+    }),
     alarms: async () => [coldWater],
     history: async ({ tankId, fromMs, toMs }) => ({
       ...{ tankId, fromMs, toMs, summary: [], spells: [], noLonger: [] },

@@ -37,6 +37,7 @@ const promised: Readonly<Record<string, string>> = {
   'GET /api/tanks/:tank/history': 'KHW',
   'GET /api/tanks/:tank/series/:quantity': 'KHW',
   'GET /api/live': 'KHW',
+  'POST /api/tanks/:tank/looks-wrong': 'KHW',
   'GET /api/tanks/:tank/tests': 'KHW',
   'POST /api/tanks/:tank/tests': 'KHW',
   'PATCH /api/tanks/:tank/tests/:id': 'KH',
