@@ -1,6 +1,7 @@
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import type { EventView } from '../../services/contract/event-entry.ts'
 import type { HouseSettings, MeView } from '../../services/contract/house-entry.ts'
+import type { LookEntry, LookView } from '../../services/contract/look-entry.ts'
 import type { NowView } from '../../services/contract/now-view.ts'
 import type { SeriesView } from '../../services/contract/series-view.ts'
 import type { TankProfileBody, TankView } from '../../services/contract/tank-profile.ts'
@@ -76,6 +77,8 @@ export function makeHouseCalls(client: Client) {
     events: (id: string) => client.get<readonly EventView[]>(`${tank(id)}/events`),
     withdrawEvent: (id: string, eventId: string) =>
       client.send<unknown>('DELETE', `${tank(id)}/events/${at(eventId)}`),
+    looksWrong: (id: string, body: Partial<LookEntry>) =>
+      client.send<LookView>('POST', `${tank(id)}/looks-wrong`, body),
     post: (path: string, body: unknown) => client.send<Made>('POST', path, body),
 
     alarms: (id: string) => client.get<readonly AlarmView[]>(`/api/alarms?tank=${at(id)}`),

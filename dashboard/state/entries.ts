@@ -75,19 +75,22 @@ export async function saveEntry(
   return null
 }
 
+/** Answers whether it was taken back. */
 async function takeBack(
   entry: Readonly<{ tankId: string; kind: EntryKind; label: string }>,
   id: string
-): Promise<void> {
+): Promise<boolean> {
   const answer =
     entry.kind === 'tests'
       ? await calls.withdrawTest(entry.tankId, id)
       : await calls.withdrawEvent(entry.tankId, id)
   ownEntries.value += 1
-  if (answer.kind === 'done') return showToast({ words: say.entry.takenBack(entry.label) })
-  showToast({
-    words: answer.kind === 'refused' ? answer.problem.detail : say.problem.away,
-    isBad: true
-  })
+  const isDone = answer.kind === 'done'
+  showToast(
+    isDone
+      ? { words: say.entry.takenBack(entry.label) }
+      : { words: answer.kind === 'refused' ? answer.problem.detail : say.problem.away, isBad: true }
+  )
+  return isDone
 }
 export const withdrawEntry = takeBack

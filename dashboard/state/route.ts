@@ -6,6 +6,7 @@ export const screens = [
   'now',
   'alarms',
   'alarm',
+  'looks-wrong',
   'tests',
   'diary',
   'upkeep',

@@ -14,6 +14,7 @@ import { NowScreen } from './wall/now-screen.tsx'
 const later: Readonly<Record<Exclude<Screen, 'now'>, () => Promise<ComponentType>>> = {
   alarms: async () => (await import('./alarms-screen.tsx')).AlarmsScreen,
   alarm: async () => (await import('./alarm-screen.tsx')).AlarmScreen,
+  'looks-wrong': async () => (await import('./looks-wrong/looks-wrong-screen.tsx')).LooksWrongScreen,
   tests: async () => (await import('./tests/tests-screen.tsx')).TestsScreen,
   diary: async () => (await import('./diary/diary-screen.tsx')).DiaryScreen,
   upkeep: async () => (await import('./upkeep/upkeep-screen.tsx')).UpkeepScreen,

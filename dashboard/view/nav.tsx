@@ -41,6 +41,15 @@ export function Nav() {
           </ul>
         </details>
       )}
+      {tankId.value !== null && (
+        <a
+          class="nav-look"
+          href={addressOf('looks-wrong')}
+          aria-current={route.value.screen === 'looks-wrong' ? 'page' : undefined}
+        >
+          {say.frame.looksWrong}
+        </a>
+      )}
       <p class="nav-name" aria-hidden="true">
         {say.frame.name}
       </p>

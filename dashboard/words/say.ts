@@ -3,6 +3,7 @@ import { calibrate } from './english/calibrate.ts'
 import { diary, entry, tests } from './english/entries.ts'
 import { heard } from './english/heard.ts'
 import { frame, house, join, login, problem } from './english/house.ts'
+import { looksWrong } from './english/looks-wrong.ts'
 import { probes } from './english/probes.ts'
 import { setup, tank } from './english/tank.ts'
 import { away, messages, told, upkeep } from './english/told.ts'
@@ -20,6 +21,7 @@ export const say = {
   house,
   join,
   login,
+  looksWrong,
   messages,
   probes,
   problem,

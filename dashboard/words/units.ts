@@ -1,4 +1,5 @@
 import { ppmFromDegrees } from '../../services/water/conversions.ts'
+import { spokenUnits as aloud } from './english/spoken-units.ts'
 import { numberFormat } from './formats.ts'
 import type { Reader } from './reader.ts'
 
@@ -29,10 +30,10 @@ export function shortDigitsOf(value: number, decimals: number, reader: Reader): 
 export function showTemperature(tempC: number, reader: Reader, decimals = 1): Shown {
   if (reader.temperatureUnit === 'degF') {
     const digits = digitsOf(fahrenheitFromCelsius(tempC), decimals, reader)
-    return { digits, unit: '°F', spoken: `${digits} degrees Fahrenheit` }
+    return { digits, unit: '°F', spoken: aloud.fahrenheit(digits) }
   }
   const digits = digitsOf(tempC, decimals, reader)
-  return { digits, unit: '°C', spoken: `${digits} degrees Celsius` }
+  return { digits, unit: '°C', spoken: aloud.celsius(digits) }
 }
 
 /** A difference of temperature: no offset. */
@@ -40,8 +41,8 @@ export function showTemperatureStep(stepK: number, reader: Reader): Shown {
   const fahrenheit = reader.temperatureUnit === 'degF'
   const digits = digitsOf(Math.abs(fahrenheit ? stepK * 1.8 : stepK), 1, reader)
   return fahrenheit
-    ? { digits, unit: '°F', spoken: `${digits} degrees Fahrenheit` }
-    : { digits, unit: '°C', spoken: `${digits} degrees Celsius` }
+    ? { digits, unit: '°F', spoken: aloud.fahrenheit(digits) }
+    : { digits, unit: '°C', spoken: aloud.celsius(digits) }
 }
 
 /** Small concentrations keep two telling digits, so that 0.004 is not shown as 0.00. */
@@ -59,19 +60,19 @@ export function showConcentration(
   return {
     digits,
     unit,
-    spoken: `${digits} ${unit === 'mg/L NH₃' ? 'milligrams of toxic ammonia a litre' : unit}`
+    spoken: unit === 'mg/L NH₃' ? aloud.toxicAmmonia(digits) : `${digits} ${unit}`
   }
 }
 
 export function showVolume(volumeL: number, reader: Reader): Shown {
   if (reader.volumeUnit === 'L') {
     const digits = shortDigitsOf(volumeL, volumeL < 10 ? 1 : 0, reader)
-    return { digits, unit: 'L', spoken: `${digits} litres` }
+    return { digits, unit: 'L', spoken: aloud.litres(digits) }
   }
   const digits = shortDigitsOf(volumeL / litresPerGallon[reader.volumeUnit], 1, reader)
   return reader.volumeUnit === 'gal-us'
-    ? { digits, unit: 'US gal', spoken: `${digits} US gallons` }
-    : { digits, unit: 'imp gal', spoken: `${digits} imperial gallons` }
+    ? { digits, unit: 'US gal', spoken: aloud.gallonsUs(digits) }
+    : { digits, unit: 'imp gal', spoken: aloud.gallonsImperial(digits) }
 }
 
 export const litresFromShown = (value: number, reader: Reader): number =>

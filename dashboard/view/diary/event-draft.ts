@@ -72,6 +72,8 @@ export function isComplete(kind: EventName, draft: EventDraft, note: string): bo
 const isGiven = (value: unknown): boolean =>
   value !== undefined && value !== null && value !== '' && !(Array.isArray(value) && value.length === 0)
 
+const signWords: Readonly<Record<string, string>> = { ...say.diary.signsList, ...say.diary.signsAnswered }
+
 /** "Water changed 25 %", "Fish added: 6 Puntius titteya", for the toast and the list. */
 export function eventWords(kind: EventName, data: EventDraft | undefined, reader: Reader): string {
   const name = say.diary.kinds[kind]
@@ -105,13 +107,7 @@ function dataWords(data: EventDraft, reader: Reader): string {
   const how = text('how')
   if (how !== '') parts.push((say.diary.cleaned as Readonly<Record<string, string>>)[how] ?? how)
   if (Array.isArray(data.signs))
-    parts.push(
-      data.signs
-        .map(
-          (sign) => (say.diary.signsList as Readonly<Record<string, string>>)[String(sign)] ?? String(sign)
-        )
-        .join(', ')
-    )
+    parts.push(data.signs.map((sign) => signWords[String(sign)] ?? String(sign)).join(', '))
   if (text('reason') !== '') parts.push(text('reason'))
   return parts.join(', ')
 }

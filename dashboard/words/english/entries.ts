@@ -157,6 +157,16 @@ export const diary = {
     'not-eating': 'Not eating',
     spots: 'Spots or wounds'
   },
+  /** What "Something looks wrong" writes down. */
+  signsAnswered: {
+    'not-gasping': 'not gasping',
+    'after-water-change': 'after a water change',
+    'after-something-added': 'after something was put in',
+    'after-new-fish': 'after new fish came',
+    'all-fish': 'all of them or several',
+    'one-fish': 'one fish only',
+    unclear: 'no more was said'
+  },
   minutes: (count: number) => `${count} min`,
   howLong: 'How long',
   mainsCaution:

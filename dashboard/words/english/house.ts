@@ -4,6 +4,7 @@ export const frame = {
   skip: 'Skip to the page',
   nav: 'Screens',
   more: 'More',
+  looksWrong: 'Something looks wrong',
   screens: {
     now: 'Now',
     alarms: 'Alarms',
