@@ -75,6 +75,8 @@ export function makeHouseCalls(client: Client) {
     withdrawTest: (id: string, testId: string) =>
       client.send<unknown>('DELETE', `${tank(id)}/tests/${at(testId)}`),
     events: (id: string) => client.get<readonly EventView[]>(`${tank(id)}/events`),
+    changeEvent: (id: string, eventId: string, change: unknown) =>
+      client.send<EventView>('PATCH', `${tank(id)}/events/${at(eventId)}`, change),
     withdrawEvent: (id: string, eventId: string) =>
       client.send<unknown>('DELETE', `${tank(id)}/events/${at(eventId)}`),
     looksWrong: (id: string, body: Partial<LookEntry>) =>

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals'
 import type { EventView } from '../../services/contract/event-entry.ts'
 import type { TestView } from '../../services/contract/test-entry.ts'
+import type { Answer } from '../feed/client.ts'
 import { say } from '../words/say.ts'
 import { faultOf } from './door.ts'
 import { ownEntries } from './entries.ts'
@@ -21,6 +22,13 @@ export async function loadEvents(tankId: string): Promise<void> {
   if (answer.kind === 'done') eventList.value = answer.value
 }
 
+/** Amends a stored event; what it said before is kept by the house. Answers a refusal in words. */
+export async function amendEvent(
+  ask: Readonly<{ tankId: string; eventId: string; change: unknown; label: string }>
+): Promise<string | null> {
+  return told(await calls.changeEvent(ask.tankId, ask.eventId, ask.change), ask.label)
+}
+
 /** Amends a stored test; what it said before is kept by the house. Answers a refusal in words. */
 export async function amendTest(
   tankId: string,
@@ -28,7 +36,10 @@ export async function amendTest(
   change: unknown,
   label: string
 ): Promise<string | null> {
-  const answer = await calls.changeTest(tankId, testId, change)
+  return told(await calls.changeTest(tankId, testId, change), label)
+}
+
+function told(answer: Answer<unknown>, label: string): string | null {
   const fault = faultOf(answer)
   if (fault !== null) return fault
   ownEntries.value += 1

@@ -78,6 +78,37 @@ describe.skipIf(!hasChromium)(`typing in with one thumb${needsChromium}`, () => 
     })
   }, 30_000)
 
+  test('an entry of the diary is put right later, by touch, and says that it was', async () => {
+    const page = await house.page('phone', { path: '/#/diary/kitchen' })
+    const { body } = await house.ask('POST', '/api/tanks/kitchen/events', {
+      ...{ kind: 'water-changed', atMs: Date.now() - 7 * 3_600_000, note: 'in a hurry' },
+      data: { litres: 12, conditioner: true, tapTempC: 18 }
+    })
+    const { id } = body as { id: string }
+    await page.getByRole('button', { name: /^Change: Water changed: 12 L/ }).tap()
+    await page.getByText('What it said before is kept.').waitFor()
+    const volume = page.getByLabel('or in L')
+    expect(await volume.inputValue()).toBe('12')
+    await page.screenshot({ path: `${screensDir}/diary-amend-phone.png` })
+    await volume.fill('21')
+    await page.getByLabel('Note, if you like').fill('')
+    await page.getByRole('button', { name: 'Save' }).tap()
+    await page.getByText('Saved: Water changed: 21 L').waitFor()
+    await page.getByText('changed later').waitFor()
+    const stored = (await house.ask('GET', `/api/tanks/kitchen/events`)).body as { id: string }[]
+    const amended = stored.find((one) => one.id === id)
+    expect(amended).not.toHaveProperty('note')
+    expect(amended).toMatchObject({
+      ...{ kind: 'water-changed', amended: true },
+      data: { litres: 21, conditioner: true, tapTempC: 18 }
+    })
+    const before = (await house.ask('GET', `/api/tanks/kitchen/events/${id}/amendments`)).body
+    expect(before).toMatchObject([{ before: { data: { litres: 12 }, note: 'in a hurry' } }])
+    await page.getByRole('button', { name: /^Change: Water changed: 21 L/ }).tap()
+    await page.getByRole('button', { name: 'Cancel' }).tap()
+    await page.getByRole('button', { name: 'Fed', exact: true }).waitFor()
+  }, 30_000)
+
   test('fish come and go with their scientific name', async () => {
     const page = await house.page('phone', { path: '/#/diary/kitchen' })
     await page.getByRole('button', { name: 'Fish added' }).tap()

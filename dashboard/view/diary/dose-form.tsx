@@ -1,15 +1,18 @@
 import { useState } from 'preact/hooks'
 import { say } from '../../words/say.ts'
 import { Choice, Field } from '../form/field.tsx'
-import { parseTyped } from '../form/typed-number.ts'
+import { parseTyped, typedOf } from '../form/typed-number.ts'
 import { Caution, type EventFormGiven } from './event-parts.tsx'
 
 const substances = Object.keys(say.diary.substances) as (keyof typeof say.diary.substances)[]
 const doseUnits = ['g', 'mg', 'mL', 'mg/L'] as const
 
 export function Dose({ kind, draft, onChange }: EventFormGiven) {
-  const [isOther, setOther] = useState(kind === 'medicated')
-  const [amount, setAmount] = useState('')
+  const [isOther, setOther] = useState(
+    kind === 'medicated' ||
+      (draft.substance !== undefined && !substances.some((name) => name === draft.substance))
+  )
+  const [amount, setAmount] = useState(typeof draft.amount === 'number' ? typedOf(draft.amount, 3) : '')
   const isAmmonia = draft.substance === 'ammonium-chloride' || draft.substance === 'ammonia-solution'
   return (
     <>

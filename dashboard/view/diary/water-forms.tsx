@@ -4,20 +4,27 @@ import { say } from '../../words/say.ts'
 import {
   celsiusFromShown,
   litresFromShown,
+  shownFromCelsius,
+  shownFromLitres,
   showTemperature,
   showVolume,
   volumeUnitOf
 } from '../../words/units.ts'
 import { Choice, Field } from '../form/field.tsx'
-import { parseTyped } from '../form/typed-number.ts'
+import { parseTyped, typedOf } from '../form/typed-number.ts'
 import type { EventDraft } from './event-draft.ts'
 import { Caution, type EventFormGiven } from './event-parts.tsx'
 
 const percents = ['10', '15', '20', '25', '30', '40', '50'] as const
 
+const litresShown = ({ litres }: EventDraft): string =>
+  typeof litres === 'number' ? typedOf(shownFromLitres(litres, reader.value), 2) : ''
+
 export function WaterChange({ draft, onChange, profile }: EventFormGiven) {
-  const [typed, setTyped] = useState('')
-  const [temp, setTemp] = useState('')
+  const [typed, setTyped] = useState(() => litresShown(draft))
+  const [temp, setTemp] = useState(() =>
+    typeof draft.tapTempC === 'number' ? typedOf(shownFromCelsius(draft.tapTempC, reader.value), 1) : ''
+  )
   const fraction = typeof draft.fraction === 'number' ? String(Math.round(draft.fraction * 100)) : null
   const without = (...names: readonly string[]): EventDraft =>
     Object.fromEntries(Object.entries(draft).filter(([name]) => !names.includes(name)))
@@ -56,7 +63,7 @@ export function WaterChange({ draft, onChange, profile }: EventFormGiven) {
           { name: 'no', words: say.diary.no }
         ]}
         isTight
-        value={draft.conditioner === undefined ? null : draft.conditioner === true ? 'yes' : 'no'}
+        value={draft.conditioner === undefined ? null : draft.conditioner === false ? 'no' : 'yes'}
         onChoose={(name) => onChange({ ...draft, conditioner: name === 'yes' })}
       />
       <p class="soft">{say.diary.conditionerWhy}</p>
@@ -80,7 +87,7 @@ export function WaterChange({ draft, onChange, profile }: EventFormGiven) {
 }
 
 export function ToppedUp({ draft, onChange }: EventFormGiven) {
-  const [typed, setTyped] = useState('')
+  const [typed, setTyped] = useState(() => litresShown(draft))
   return (
     <>
       <Field

@@ -9,6 +9,9 @@ export function parseTyped(text: string): number | null {
   return Number.isFinite(value) ? value : null
 }
 
+/** A number as it stands in a field to be typed over: what `parseTyped` reads back. */
+export const typedOf = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)))
+
 /** The steps of a kit as typed in one line; null where they are not rising numbers. */
 export function parseSteps(text: string): readonly number[] | null {
   const parts = text

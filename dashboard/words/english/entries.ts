@@ -148,6 +148,8 @@ export const diary = {
     tap: 'Rinsed under the tap',
     'media-replaced': 'Material replaced'
   },
+  amendTitle: (words: string) => `Change: ${words}`,
+  amendWhat: 'What it said before is kept.',
   signs: 'What is wrong',
   signsList: {
     gasping: 'Gasping at the top',
