@@ -35,6 +35,8 @@ export type LanePaint = Readonly<{
   marks: readonly XY[]
   /** What stands beside the first of several suspect or failed readings. */
   markWords: MarkWords
+  /** The same hours of other days, as faint lines. */
+  beside?: readonly (readonly XY[])[]
 }>
 export type LaneChart = Readonly<{ paint(next: LanePaint): void; close(): void }>
 
@@ -77,11 +79,13 @@ export function openLaneChart(canvas: HTMLCanvasElement, first: LanePaint): Lane
     paint(next) {
       now = next
       // Changed in place: new objects would make the library resolve every option again.
-      datasetsOf(next).forEach((fresh, at) => {
+      const datasets = datasetsOf(next)
+      datasets.forEach((fresh, at) => {
         const drawn = chart.data.datasets[at]
         if (drawn === undefined) chart.data.datasets.push(fresh)
         else Object.assign(drawn, fresh)
       })
+      chart.data.datasets.length = datasets.length
       moveScale(chart, 'x', { min: next.fromMs, max: next.toMs })
       moveScale(chart, 'y', { min: next.scale.bottom, max: next.scale.top })
       chart.update('none')
@@ -145,7 +149,14 @@ function datasetsOf(paint: LanePaint): ChartDataset<'line', XY[]>[] {
       pointBorderWidth: 2,
       pointBorderColor: track,
       pointBackgroundColor: colourOf('paper')
-    }
+    },
+    ...(paint.beside ?? []).map((line) => ({
+      ...plain,
+      order: 3,
+      data: [...line],
+      borderWidth: 1.5,
+      borderColor: `${track}66`
+    }))
   ]
 }
 

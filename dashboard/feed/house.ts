@@ -1,5 +1,6 @@
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import type { EventView } from '../../services/contract/event-entry.ts'
+import type { HistoryView } from '../../services/contract/history-view.ts'
 import type { HouseSettings, MeView } from '../../services/contract/house-entry.ts'
 import type { LookEntry, LookView } from '../../services/contract/look-entry.ts'
 import type { NowView } from '../../services/contract/now-view.ts'
@@ -69,6 +70,8 @@ export function makeHouseCalls(client: Client) {
         `${tank(id)}/series/${at(quantity)}?from=${ask.fromMs}&to=${ask.toMs}&points=${ask.points}`
       ),
 
+    history: (id: string, ask: Readonly<{ fromMs: number; toMs: number }>) =>
+      client.get<HistoryView>(`${tank(id)}/history?from=${ask.fromMs}&to=${ask.toMs}`),
     tests: (id: string) => client.get<readonly TestView[]>(`${tank(id)}/tests`),
     changeTest: (id: string, testId: string, change: unknown) =>
       client.send<unknown>('PATCH', `${tank(id)}/tests/${at(testId)}`, change),

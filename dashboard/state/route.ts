@@ -7,6 +7,7 @@ export const screens = [
   'alarms',
   'alarm',
   'looks-wrong',
+  'night',
   'tests',
   'diary',
   'upkeep',

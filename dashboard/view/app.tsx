@@ -15,6 +15,7 @@ const later: Readonly<Record<Exclude<Screen, 'now'>, () => Promise<ComponentType
   alarms: async () => (await import('./alarms-screen.tsx')).AlarmsScreen,
   alarm: async () => (await import('./alarm-screen.tsx')).AlarmScreen,
   'looks-wrong': async () => (await import('./looks-wrong/looks-wrong-screen.tsx')).LooksWrongScreen,
+  night: async () => (await import('./night/night-screen.tsx')).NightScreen,
   tests: async () => (await import('./tests/tests-screen.tsx')).TestsScreen,
   diary: async () => (await import('./diary/diary-screen.tsx')).DiaryScreen,
   upkeep: async () => (await import('./upkeep/upkeep-screen.tsx')).UpkeepScreen,

@@ -14,7 +14,9 @@ export function Nav() {
     'now',
     'alarms',
     ...(may('test') ? (['tests'] as const) : []),
-    ...(may('event') ? (['diary', 'upkeep'] as const) : []),
+    ...(may('event') ? (['diary'] as const) : []),
+    'night',
+    ...(may('event') ? (['upkeep'] as const) : []),
     'work-it-out',
     ...(may('amend') ? (['probes'] as const) : []),
     ...(may('keep-house') ? (['tank', 'house'] as const) : [])

@@ -30,7 +30,11 @@ export type LaneWords = Readonly<{
 }>
 
 /** A value of a lane in the reader's units. */
-export function showLaneValue(facts: LaneFacts, value: number, reader: Reader): Shown {
+export function showLaneValue(
+  facts: Pick<LaneFacts, 'lane' | 'source' | 'basis'>,
+  value: number,
+  reader: Reader
+): Shown {
   if (facts.lane === 'temperature') return showTemperature(value, reader)
   if (facts.lane === 'ph') {
     const digits = digitsOf(value, facts.source === 'test' ? 1 : 2, reader)

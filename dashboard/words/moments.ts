@@ -68,6 +68,14 @@ export function momentWords(atMs: number, nowMs: number, reader: Reader): string
   return `${date} ${time}`
 }
 
+/** "25 Nov 21:00": a moment with its day, whatever day it is now. */
+export const dayAndTime = (atMs: number, reader: Reader): string =>
+  `${dateFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
+    day: 'numeric',
+    month: 'short',
+    timeZone: reader.timeZone
+  }).format(atMs)} ${timeOfDay(atMs, reader)}`
+
 /** "02:14" today, with its day where it was another one: for "silent since". */
 export function sinceWords(atMs: number, nowMs: number, reader: Reader): string {
   return dayOf(atMs, reader) === dayOf(nowMs, reader) || nowMs - atMs < 12 * hourMs

@@ -30,6 +30,7 @@ export async function fillEveryScreen(house: OpenHouse): Promise<readonly Screen
     { name: 'alarm', path: `/#/alarm/hall/${alarmId}`, sign: '.do-list', as: 'keeper' },
     { name: 'looks wrong', path: '/#/looks-wrong/kitchen', sign: '.look-answers', as: 'keeper' },
     { name: 'looks wrong, steps', path: '/#/looks-wrong/hall/steps', sign: '.look-acute', as: 'keeper' },
+    { name: 'last night', path: '/#/night/kitchen', sign: '.night-lane', as: 'keeper' },
     { name: 'tests', path: '/#/tests/kitchen', sign: '.pad', as: 'keeper' },
     { name: 'diary', path: '/#/diary/kitchen', sign: '.deeds', as: 'keeper' },
     { name: 'probes', path: '/#/probes/kitchen', sign: '.sheet', as: 'keeper' },

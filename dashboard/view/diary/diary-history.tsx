@@ -9,6 +9,7 @@ import { entriesRevision } from '../../state/watch.ts'
 import { momentWords } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
 import { eventWords } from './event-draft.ts'
+import { NightLink } from './night-link.tsx'
 
 /** What was written down before, newest first; each can be changed or taken back. */
 export function DiaryHistory(given: Readonly<{ tankId: string; onAmend: (event: EventView) => void }>) {
@@ -43,6 +44,7 @@ export function DiaryHistory(given: Readonly<{ tankId: string; onAmend: (event: 
                   {event.note === undefined || event.note === '' ? '' : ` · ${event.note}`}
                 </span>
               </span>
+              {event.kind === 'fish-added' && <NightLink atMs={event.atMs} words={words} reader={local} />}
               {may('amend') && (
                 <>
                   <button

@@ -10,6 +10,7 @@ export const frame = {
     alarms: 'Alarms',
     tests: 'Tests',
     diary: 'Diary',
+    night: 'Last night',
     upkeep: 'Upkeep',
     probes: 'Probes',
     'work-it-out': 'Work it out',
