@@ -1,6 +1,6 @@
 import type { ComponentType } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
-import { isAway, isLoaded, loadHouse, me, tanks } from '../state/house.ts'
+import { isAway, isLoaded, loadHouse, me, reader, tanks } from '../state/house.ts'
 import { recall, remember } from '../state/memory.ts'
 import { route, type Screen, tankId } from '../state/route.ts'
 import { watchTank } from '../state/watch.ts'
@@ -45,10 +45,12 @@ function screenToShow(): Screen {
 
 export function App() {
   const watched = me.value?.role == null ? null : tankId.value
+  // The sentences of the house come in the units of the household: other units, asked anew.
+  const { temperatureUnit, hardnessUnit } = reader.value
   useEffect(() => {
     if (watched === null) return
     return watchTank(watched)
-  }, [watched])
+  }, [watched, temperatureUnit, hardnessUnit])
   useEffect(() => {
     if (isLoaded.value) return
     void loadHouse()

@@ -116,8 +116,8 @@ export function alkalinityWords(finding: Finding | null, context: WordsContext):
   const gone =
     typeof daysLeft === 'number' && daysLeft > 0
       ? daysLeft < 2
-        ? `About ${Math.round(daysLeft * 24)} hours until KH reaches 1; then the pH can crash.`
-        : `About ${Math.round(daysLeft)} days until KH reaches 1; then the pH can crash.`
+        ? `About ${Math.round(daysLeft * 24)} hours until KH reaches 1 dKH; then the pH can crash.`
+        : `About ${Math.round(daysLeft)} days until KH reaches 1 dKH; then the pH can crash.`
       : 'The pH can crash at any hour now.'
   return {
     what:

@@ -9,6 +9,7 @@ import { alarmStates } from '../tank/alarm-names.ts'
 import type { ApiParts, Door } from './api-parts.ts'
 import { countInQuery } from './entry-query.ts'
 import { tankOf } from './tank-lookup.ts'
+import { alarmToldIn } from './units-told.ts'
 
 const dayMs = 86_400_000
 const oneAlarm = z.object({ id: z.string().max(100) })
@@ -25,7 +26,7 @@ const wrongState: Readonly<Record<AlarmAction['action'], string>> = {
 }
 
 /** Alarms and what people do with them. */
-export function addAlarmRoutes(door: Door, { record, desk, log, clock }: ApiParts): void {
+export function addAlarmRoutes(door: Door, { record, desk, log, clock, house }: ApiParts): void {
   door.get(
     '/api/alarms',
     {
@@ -43,7 +44,9 @@ export function addAlarmRoutes(door: Door, { record, desk, log, clock }: ApiPart
         ...(state === undefined || state === 'active' ? {} : { state }),
         ...(from === undefined ? {} : { fromMs: from })
       })
-      return alarms.filter((alarm) => state !== 'active' || alarm.state !== 'normal')
+      return alarms
+        .filter((alarm) => state !== 'active' || alarm.state !== 'normal')
+        .map((alarm) => alarmToldIn(alarm, house.settings()))
     }
   )
 

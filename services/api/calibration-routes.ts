@@ -7,6 +7,7 @@ import { futureFault, made } from './entry-query.ts'
 import { type FoundProbe, probeOf } from './probe-lookup.ts'
 import { calibrationsViewOf } from './probe-views.ts'
 import { badInput } from './problem-details.ts'
+import { calibrationsToldIn } from './units-told.ts'
 
 const oneProbe = z.object({ id: z.string().max(100) })
 const aCalibration = oneProbe.extend({ calibration: z.string().max(100) })
@@ -14,7 +15,7 @@ const aLife = oneProbe.extend({ life: z.string().max(100) })
 
 /** Calibrations and lives of a probe. Raw values stay; what was computed from them follows. */
 export function addCalibrationRoutes(door: Door, parts: ApiParts): void {
-  const { record, desk, clock, live, log } = parts
+  const { record, desk, clock, live, log, house } = parts
 
   /** Corrected values are right already; what rests on them is derived anew. */
   async function follow({ tank }: FoundProbe, stretch: Readonly<{ fromMs: number }>): Promise<void> {
@@ -31,7 +32,11 @@ export function addCalibrationRoutes(door: Door, parts: ApiParts): void {
         response: { 200: calibrationsView }
       }
     },
-    async (request) => calibrationsViewOf((await probeOf(record, request.params.id)).notes, clock())
+    async (request) =>
+      calibrationsToldIn(
+        calibrationsViewOf((await probeOf(record, request.params.id)).notes, clock()),
+        house.settings()
+      )
   )
 
   door.post(

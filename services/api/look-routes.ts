@@ -4,10 +4,11 @@ import { HouseError } from '../errors.ts'
 import type { ApiParts, Door } from './api-parts.ts'
 import type { OwnEntries } from './own-entries.ts'
 import { livingTankOf } from './tank-lookup.ts'
+import { lookToldIn } from './units-told.ts'
 
 /** "Something looks wrong": the steps for now, and a line in the diary. */
 export function addLookRoutes(door: Door, parts: ApiParts, ownEntries: OwnEntries): void {
-  const { record, desk, clock, live } = parts
+  const { record, desk, clock, live, house } = parts
   door.post(
     '/api/tanks/:tank/looks-wrong',
     {
@@ -43,7 +44,7 @@ export function addLookRoutes(door: Door, parts: ApiParts, ownEntries: OwnEntrie
         await desk.entriesChanged({ tankId: tank.id, fromMs: atMs })
         live.tell({ event: 'event', data: { tankId: tank.id, id, kind, change: 'added' } })
       }
-      return reply.code(repeated ? 200 : 201).send({
+      const view = {
         id,
         atMs,
         suspects: advice.suspects.map((one) => ({ ...one })),
@@ -51,7 +52,8 @@ export function addLookRoutes(door: Door, parts: ApiParts, ownEntries: OwnEntrie
         never: [...advice.never],
         knows: [...advice.knows],
         caution: advice.caution
-      })
+      }
+      return reply.code(repeated ? 200 : 201).send(lookToldIn(view, house.settings()))
     }
   )
 }

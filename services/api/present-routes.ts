@@ -9,6 +9,7 @@ import type { ApiParts, Door } from './api-parts.ts'
 import { countInQuery } from './entry-query.ts'
 import { badInput } from './problem-details.ts'
 import { tankOf } from './tank-lookup.ts'
+import { historyToldIn, nowToldIn } from './units-told.ts'
 
 const dayMs = 86_400_000
 const seriesNames = [...new Set([...quantities, ...derivedQuantities, ...testQuantities])]
@@ -20,7 +21,7 @@ const seriesQuery = z.object({
 })
 
 /** How a tank stands now, and what its values were. */
-export function addPresentRoutes(door: Door, { record, desk, clock }: ApiParts): void {
+export function addPresentRoutes(door: Door, { record, desk, clock, house }: ApiParts): void {
   door.get(
     '/api/tanks/:tank/now',
     {
@@ -33,7 +34,7 @@ export function addPresentRoutes(door: Door, { record, desk, clock }: ApiParts):
     async (request) => {
       const tank = await tankOf(record, request.params.tank)
       const now = desk.now(tank.id)
-      if (now !== null) return now
+      if (now !== null) return nowToldIn(now, house.settings())
       throw new HouseError(
         'API_WRONG_STATE',
         tank.archivedAtMs === null
@@ -60,7 +61,7 @@ export function addPresentRoutes(door: Door, { record, desk, clock }: ApiParts):
       const fromMs = from ?? toMs - 7 * dayMs
       checkPeriod(fromMs, toMs)
       const history = await desk.history({ tankId: tank.id, fromMs, toMs })
-      if (history !== null) return history
+      if (history !== null) return historyToldIn(history, house.settings())
       throw new HouseError('API_NOT_FOUND', `There is no tank "${tank.id}".`)
     }
   )

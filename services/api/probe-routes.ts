@@ -14,6 +14,7 @@ import { calibrationsViewOf, limitsViewOf } from './probe-views.ts'
 import { badInput } from './problem-details.ts'
 import { stabilityOf } from './stability.ts'
 import { tankOf } from './tank-lookup.ts'
+import { calibrationsToldIn, channelToldIn } from './units-told.ts'
 
 const viewOf = ({ quantities, ...probe }: Probe): z.infer<typeof probeView> => ({
   ...probe,
@@ -21,7 +22,7 @@ const viewOf = ({ quantities, ...probe }: Probe): z.infer<typeof probeView> => (
 })
 
 /** Probes, which made themselves with their first reading. */
-export function addProbeRoutes(door: Door, { record, desk, clock, log }: ApiParts): void {
+export function addProbeRoutes(door: Door, { record, desk, clock, log, house }: ApiParts): void {
   async function everyProbe(): Promise<readonly Probe[]> {
     const tanks = await record.tanks({ archived: true })
     return (await Promise.all(tanks.map((tank) => record.probes(tank.id)))).flat()
@@ -52,10 +53,10 @@ export function addProbeRoutes(door: Door, { record, desk, clock, log }: ApiPart
       channels: desk
         .probeHealth(tank.id)
         .filter((channel) => channel.probe === probe.name)
-        .map((channel) => ({ ...channel })),
+        .map((channel) => ({ ...channelToldIn(channel, house.settings()) })),
       limits: probe.quantities.map(({ quantity }) => limitsViewOf(quantity, notes, tank.profile)),
       leadChoices: notes.leads.map((lead) => ({ ...lead })),
-      ...calibrationsViewOf(notes, clock())
+      ...calibrationsToldIn(calibrationsViewOf(notes, clock()), house.settings())
     }
   }
 
@@ -84,6 +85,7 @@ export function addProbeRoutes(door: Door, { record, desk, clock, log }: ApiPart
       const { probe, tank } = await probeOf(record, request.params.id)
       return desk
         .probeHealth(tank.id)
+        .map((channel) => channelToldIn(channel, house.settings()))
         .flatMap(({ probe: name, quantity, drift }) =>
           name === probe.name && drift !== null ? [{ ...drift, quantity }] : []
         )

@@ -68,7 +68,7 @@ function viewOf(
     verdict: judged?.verdict ?? null,
     words:
       one.kind === 'offset'
-        ? `${one.offset >= 0 ? 'Adds' : 'Takes'} ${Math.abs(one.offset).toFixed(2)} ${one.offset >= 0 ? 'to' : 'from'} what the probe says.`
+        ? `${one.offset >= 0 ? 'Adds' : 'Takes'} ${Math.abs(one.offset).toFixed(2)}${one.quantity === 'temperature' ? ' °C' : ''} ${one.offset >= 0 ? 'to' : 'from'} what the probe says.`
         : `Slope ${Math.round(one.slopeFrac * 100)} % of ideal, zero at ${Math.round(one.zeroMv)} mV. ${judged === null ? '' : electrodeWords[judged.verdict]}`,
     points: one.kind === 'electrode' ? (one.points ?? []).map((point) => ({ ...point })) : [],
     earlierLife: one.fromMs < now.lifeFromMs

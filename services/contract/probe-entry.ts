@@ -203,6 +203,7 @@ export const stabilityView = z.object({
 
 export type LimitChangesBody = z.infer<typeof limitChanges>
 export type LimitsOfChannel = z.infer<typeof limitsOfChannel>
+export type CalibrationsView = z.infer<typeof calibrationsView>
 export type CalibrationView = z.infer<typeof calibrationView>
 export type NewCalibrationBody = z.input<typeof newCalibration>
 export type ProbeDetail = z.infer<typeof probeDetail>

@@ -1,7 +1,8 @@
 import type { AlarmView } from '../contract/alarm-view.ts'
+import { inUnits } from '../contract/in-units.ts'
 import type { OwedMessage } from '../tank/message.ts'
 import type { Contact } from './contact.ts'
-import { inUnits, momentWords, oneLine, type Wording } from './message-text.ts'
+import { momentWords, oneLine, type Wording } from './message-text.ts'
 import { quietUntilMs } from './quiet-hours.ts'
 import { dayBefore, minuteOf, wallTime } from './wall-clock.ts'
 

@@ -1,11 +1,12 @@
 import type { AlarmView } from '../contract/alarm-view.ts'
+import { inUnits } from '../contract/in-units.ts'
 import type { LinkUse, LinkView } from '../hub/alert-port.ts'
 import type { WatchDesk } from '../hub/desk-port.ts'
 import type { AlarmState } from '../tank/alarm-names.ts'
 import type { AckLinks } from './ack-links.ts'
 import type { AddressBook } from './address-book.ts'
 import { cardFor } from './friend-card.ts'
-import { inUnits, momentWords, oneLine, type Wording } from './message-text.ts'
+import { momentWords, oneLine, type Wording } from './message-text.ts'
 
 export type LinkPorts = Readonly<{
   links: AckLinks

@@ -1,8 +1,9 @@
 import type { AlarmView } from '../contract/alarm-view.ts'
+import { inUnits, type Units } from '../contract/in-units.ts'
 import { wallTime } from './wall-clock.ts'
 
 /** How the household reads numbers. */
-export type Wording = Readonly<{ temperatureUnit: 'Cel' | 'degF'; clock: '24' | '12' }>
+export type Wording = Units & Readonly<{ clock: '24' | '12' }>
 export type TextScene = Readonly<{
   alarm: AlarmView
   tankName: string
@@ -82,20 +83,6 @@ function heat(valueC: number, wording: Wording, sort: 'level' | 'step'): string 
 }
 
 const round = (value: number): string => String(Number(value.toPrecision(2)))
-
-const steps =
-  /(-?\d+(?:\.\d+)?)( to )(-?\d+(?:\.\d+)?) °C an hour|(-?\d+(?:\.\d+)?) °C an hour|(-?\d+(?:\.\d+)?) °C/g
-
-/** Rewrites the temperatures of a text that was written in °C; a rate is a step, not a level. */
-export function inUnits(text: string, wording: Wording): string {
-  if (wording.temperatureUnit === 'Cel') return text
-  return text.replace(steps, (_all, low, to, high, rate, level) => {
-    const step = (value: string): string => String(Number((Number(value) * 1.8).toFixed(1)))
-    if (low !== undefined) return `${step(low)}${to}${step(high)} °F an hour`
-    if (rate !== undefined) return `${step(rate)} °F an hour`
-    return heat(Number(level), wording, 'level')
-  })
-}
 
 const sinceWords = (scene: TextScene): string => `since ${momentWords(scene.alarm.raisedAtMs, scene)}`
 

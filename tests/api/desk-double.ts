@@ -27,7 +27,7 @@ export const coldWater: AlarmView = {
   shelvedUntilMs: null,
   finding: { because: 'below-band', value: 20.5, unit: 'Cel', limit: 22 },
   words: {
-    what: 'The water is cold.',
+    what: 'The water is 20.5 °C, below 22.0 °C.',
     howSure: 'Measured.',
     timeLeft: 'Hours.',
     confirm: ['Look at a glass thermometer.'],
@@ -50,7 +50,7 @@ const nowOf = (tankId: string, atMs: number): NowView => ({
   bands: {},
   alarms: [],
   cycle: null,
-  sentence: 'No probe has spoken yet.',
+  sentence: 'The water is 24.6 °C.',
   verdict: { level: 'unknown', because: 'no-readings' },
   next: { step: 'add-probe', dueAtMs: null, words: 'Connect a probe.' },
   notices: [],
@@ -99,13 +99,13 @@ export function makeDeskDouble(ask: Readonly<{ clock: () => number }>): DeskDoub
       suspects: [{ suspect: 'unknown-water', why: 'Ammonia was never tested here.' }],
       steps: [{ step: 'more-air', words: 'More air now.', acute: true }],
       never: ['Never put medicine in on a guess.'],
-      knows: ['How warm the water is nobody knows.'],
+      knows: ['The water is 24.6 °C.'],
       caution: 'Unplug the heater before hands go into the water.'
     }),
     alarms: async () => [coldWater],
     history: async ({ tankId, fromMs, toMs }) => ({
       ...{ tankId, fromMs, toMs, summary: [], spells: [], noLonger: [] },
-      ...{ events: [], tests: [], alarms: [coldWater], account: ['No probe was heard in this time.'] }
+      ...{ events: [], tests: [], alarms: [coldWater], account: ['The water was between 22.0 and 25.0 °C.'] }
     }),
     act: async (action) => {
       acted.push(action)

@@ -58,6 +58,21 @@ describe('something looks wrong', () => {
     expect(back.status).toBe(204)
   })
 
+  it('speaks in the units of the household, as the present, the alarms and a period do', async () => {
+    const settings = { temperatureUnit: 'degF', hardnessUnit: 'ppm' }
+    await house.ask('PUT', '/api/settings', { cookie: keeper, body: settings })
+    const get = async (path: string) => (await house.ask('GET', path, { cookie: keeper })).body
+    // 1 K = 1.8 °F, 0 °C = 32 °F. Source: NIST Special Publication 811, 2008, B.9.
+    expect((await look(keeper, {})).body).toMatchObject({ knows: ['The water is 76.3 °F.'] })
+    expect(await get('/api/tanks/kitchen/now')).toMatchObject({ sentence: 'The water is 76.3 °F.' })
+    const words = { what: 'The water is 68.9 °F, below 71.6 °F.' }
+    expect(await get('/api/alarms')).toMatchObject([{ words, finding: { value: 20.5, unit: 'Cel' } }])
+    expect(await get('/api/tanks/kitchen/history')).toMatchObject({
+      account: ['The water was between 71.6 and 77.0 °F.'],
+      alarms: [{ words }]
+    })
+  })
+
   it('names the field it does not understand', async () => {
     const { status, body } = await look(keeper, { gasping: 'perhaps' })
     expect(status).toBe(422)

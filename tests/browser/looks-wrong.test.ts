@@ -119,6 +119,18 @@ describe.skipIf(!hasChromium)(`something looks wrong${needsChromium}`, () => {
     expect(await looked('kitchen')).toHaveLength(before + 1)
   }, 40_000)
 
+  test('who reads Fahrenheit and ppm is told so in every sentence, at once', async () => {
+    const page = await house.page('phone', { path: '/#/house/kitchen' })
+    await page.getByText('°F', { exact: true }).tap()
+    await page.getByRole('link', { name: 'Now', exact: true }).tap()
+    await page.getByRole('heading', { name: /^The water is 7\d\.\d °F/ }).waitFor()
+    await page.goto(`${house.url}/#/looks-wrong/kitchen/steps`)
+    await page.getByText(/The probe says 7\d\.\d °F/).waitFor()
+    await page.getByText('no more than 3.6 °F warmer or colder').waitFor()
+    expect(await page.locator('main').textContent()).not.toContain('°C')
+    await house.ask('PUT', '/api/settings', { temperatureUnit: 'Cel' })
+  }, 40_000)
+
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])
   })

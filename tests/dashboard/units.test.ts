@@ -1,6 +1,5 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { sentenceFor } from '../../dashboard/words/house-sentence.ts'
 import { plainReader, type Reader } from '../../dashboard/words/reader.ts'
 import { speciesIdOf, speciesWords } from '../../dashboard/words/species-name.ts'
 import {
@@ -90,12 +89,6 @@ describe('concentrations', () => {
     expect(unitWords('mg/L', 'N')).toBe('mg/L as N')
     expect(unitWords('pH', undefined)).toBe('')
   })
-})
-
-test('the sentence turns the water temperature for readers of Fahrenheit, and no step of degrees', () => {
-  const sentence = 'The water is 24.6 °C. Warm by 1 to 2 °C an hour.'
-  expect(sentenceFor(sentence, plainReader)).toBe(sentence)
-  expect(sentenceFor(sentence, american)).toBe('The water is 76.3 °F. Warm by 1 to 2 °C an hour.')
 })
 
 describe('species', () => {

@@ -1,11 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { friendCardLines } from '../../services/notify/friend-card.ts'
-import { fullText, inUnits, oneLine, shortText, titleText } from '../../services/notify/message-text.ts'
+import { fullText, oneLine, shortText, titleText } from '../../services/notify/message-text.ts'
 import { alarmView, hourMs, nightMs } from './people.ts'
 
-const metric = { temperatureUnit: 'Cel', clock: '24' } as const
-const american = { temperatureUnit: 'degF', clock: '12' } as const
+const metric = { temperatureUnit: 'Cel', hardnessUnit: 'dKH', clock: '24' } as const
+const american = { temperatureUnit: 'degF', hardnessUnit: 'ppm', clock: '12' } as const
 const scene = {
   alarm: alarmView(),
   tankName: 'Kitchen',
@@ -78,20 +78,6 @@ describe('the full text', () => {
     })
     expect(fullText(scene, null, card)).toContain('Feed: nothing.')
     expect(fullText(scene, null, card)).toContain('call: Anna 0123')
-  })
-})
-
-describe('temperatures in a text', () => {
-  // 1 K = 1.8 °F, 0 °C = 32 °F: the definition of the scale.
-  it.each([
-    ['The water is 20.0 °C, below 22.0 °C.', 'The water is 68.0 °F, below 71.6 °F.'],
-    ['It is falling by 0.5 °C an hour.', 'It is falling by 0.9 °F an hour.'],
-    ['warm by 1 to 2 °C an hour at most', 'warm by 1.8 to 3.6 °F an hour at most'],
-    ['minus -5 °C outside', 'minus 23.0 °F outside'],
-    ['no number here', 'no number here']
-  ])('"%s" becomes "%s"', (metricText, americanText) => {
-    expect(inUnits(metricText, american)).toBe(americanText)
-    expect(inUnits(metricText, metric)).toBe(metricText)
   })
 })
 

@@ -2,7 +2,6 @@ import type { NowView } from '../../../services/contract/now-view.ts'
 import { waitingEntries } from '../../state/entries.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { isHouseSilent, lastWordMs, line } from '../../state/watch.ts'
-import { sentenceFor } from '../../words/house-sentence.ts'
 import { sinceWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
@@ -36,7 +35,7 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
     )
   }
   const { level } = state.verdict
-  const { head, rest } = headOf(sentenceFor(state.sentence, reader), lettersOfHead)
+  const { head, rest } = headOf(state.sentence, lettersOfHead)
   const waiting = waitingEntries.value.length
   const off = state.watchOff ?? null
   const since = (atMs: number): string => sinceWords(atMs, nowMs.value, reader)
