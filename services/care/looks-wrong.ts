@@ -126,16 +126,21 @@ const warm = ({ heated }: LookScene): readonly Step[] => [
       }
 ]
 
-function test({ pH, ammoniaTestedMs, nowMs }: LookScene, isUnknown: boolean): Step {
+function test({ pH, ammoniaTestedMs, nitrite, nowMs }: LookScene, isUnknown: boolean): Step {
   const what = pH === null ? 'ammonia, nitrite and pH' : 'ammonia and nitrite'
   const why =
-    ammoniaTestedMs === null
+    ammoniaTestedMs === null && nitrite === null
       ? 'Nobody knows them yet.'
-      : isUnknown
-        ? `The last test is too old: ${agoWords(nowMs, ammoniaTestedMs)}.`
-        : `The last test was ${agoWords(nowMs, ammoniaTestedMs)}, and water can turn fast.`
+      : ammoniaTestedMs === null
+        ? 'Ammonia was never tested.'
+        : nitrite === null
+          ? 'Nitrite was never tested.'
+          : lastTested(agoWords(nowMs, Math.min(ammoniaTestedMs, nitrite.atMs)), isUnknown)
   return { step: 'test', words: `Test ${what} now. ${why}` }
 }
+
+const lastTested = (ago: string, isTooOld: boolean): string =>
+  isTooOld ? `The last test is too old: ${ago}.` : `The last test was ${ago}, and water can turn fast.`
 
 function thermometer({ tempC }: LookScene): Step {
   const words = 'Hold a glass thermometer in the water for three minutes.'

@@ -231,6 +231,21 @@ const cases: readonly Case[] = [
     says: [/Test ammonia and nitrite now. The last test is too old: 3 days ago/]
   },
   {
+    name: 'nitrite never tested, ammonia just now: not called old',
+    scene: { ammoniaTestedMs: nowMs - 60_000, nitrite: null },
+    suspects: ['unknown-water'],
+    steps: ['more-air', 'no-food', 'test'],
+    says: [/Test ammonia and nitrite now. Nitrite was never tested/],
+    not: [/too old/]
+  },
+  {
+    name: 'the older of the two tests counts',
+    scene: { stage: 'stocked-new', nitrite: { mgLAsN: 0, atMs: nowMs - 4 * dayMs } },
+    suspects: ['unknown-water'],
+    steps: ['more-air', 'no-food', 'test'],
+    says: [/The last test is too old: 4 days ago/]
+  },
+  {
     name: 'never tested: test now',
     scene: { ammoniaTestedMs: null, nitrite: null, nh3: { value: null, high: null } },
     suspects: ['unknown-water'],
