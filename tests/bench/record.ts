@@ -1,6 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { historyOf } from '../../services/hub/history.ts'
 import { openRecord } from '../../services/store/open-record.ts'
 import type { Quantity } from '../../services/tank/quantity.ts'
 import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
@@ -36,7 +37,7 @@ export async function benchRecord(minutes = yearMinutes): Promise<readonly Bench
     const single = await singles(record)
     const filled = await fillYear(record, minutes)
     const answers = await seriesTimes(record, minutes)
-    return [...single, filled, ...answers]
+    return [...single, filled, ...answers, ...(await openedTimes(record, minutes))]
   } finally {
     await record.close()
     rmSync(dataDir, { recursive: true, force: true })
@@ -115,6 +116,38 @@ async function seriesTimes(record: TankRecord, minutes: number): Promise<readonl
     times.sort((a, b) => a - b)
     figures.push({ name: `series of ${name} in 1000 points, median`, value: times[10] ?? 0, unit: 'ms' })
     figures.push({ name: `series of ${name} in 1000 points, slowest`, value: times.at(-1) ?? 0, unit: 'ms' })
+  }
+  return figures
+}
+
+/** What the page asks when somebody opens a stretch of time: four lanes at once, then the account of it. */
+async function openedTimes(record: TankRecord, minutes: number): Promise<readonly BenchFigure[]> {
+  const toMs = startMs + minutes * minuteMs
+  const tank = (await record.tanks())[0]
+  if (tank === undefined) return []
+  const figures: BenchFigure[] = []
+  for (const [name, days] of [
+    ['a night', 0.5],
+    ['a year', 365]
+  ] as const) {
+    const fromMs = Math.max(startMs, toMs - days * 1440 * minuteMs)
+    const lanes: number[] = []
+    const accounts: number[] = []
+    for (let turn = 0; turn < 5; turn += 1) {
+      const begunMs = performance.now()
+      await Promise.all(
+        (['temperature', 'ph', 'nh3', 'nitrite'] as const).map((quantity) =>
+          record.series({ tankId: 'bench', quantity, fromMs, toMs, points: 600 })
+        )
+      )
+      lanes.push(performance.now() - begunMs)
+      const askedMs = performance.now()
+      await historyOf(record, { tank, fromMs, toMs, alarms: [] })
+      accounts.push(performance.now() - askedMs)
+    }
+    const middle = (times: number[]): number => times.toSorted((a, b) => a - b)[times.length >> 1] ?? 0
+    figures.push({ name: `lanes of ${name} opened, median`, value: middle(lanes), unit: 'ms' })
+    figures.push({ name: `account of ${name} written, median`, value: middle(accounts), unit: 'ms' })
   }
   return figures
 }

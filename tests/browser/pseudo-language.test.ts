@@ -46,6 +46,26 @@ const sideways = `Math.max(0, ...[...document.querySelectorAll('h1, h2, p, a, bu
   .filter((one) => one.offsetParent !== null && one.closest('.for-ears, .time-rule, pre, code, .nav ul') === null)
   .map((one) => Math.round(one.getBoundingClientRect().right - innerWidth)))`
 
+/**
+ * Words of the wall that lie over those of another column or of the next lane. The box of a text is higher than its
+ * letters: capitals and digits of this typeface leave about a fifth of it free above and below (its own metrics).
+ */
+const overlaps = `(() => {
+  const inkOf = (one) => {
+    const range = document.createRange()
+    range.selectNodeContents(one)
+    return [...range.getClientRects()].map(({ left, right, top, bottom, height }) =>
+      ({ left, right, top: top + height / 5, bottom: bottom - height / 5 }))
+  }
+  const parts = [...document.querySelectorAll('.lane-digits, .lane-before, .lane-unit > span, .lane-present h2, .lane-words p')]
+    .map((one) => ({ one, inks: inkOf(one) }))
+  const meet = (a, b) =>
+    Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1
+  return parts.flatMap((a, at) => parts.slice(at + 1)
+    .filter((b) => a.inks.some((ink) => b.inks.some((other) => meet(ink, other))))
+    .map((b) => a.one.textContent + ' | ' + b.one.textContent))
+})()`
+
 /** Sentences and names that came from the house: what a person gave, species, sources, what an alarm says. */
 function* sayingsIn(value: unknown): Generator<string> {
   // A single small word is a name between programs, and must not reach a person as it is.
@@ -69,6 +89,7 @@ describe.skipIf(!hasChromium)(`a second language is a file${needsChromium}`, () 
     test(`in a pseudo-language a third longer no English is left, and nothing leaves the ${size}`, async () => {
       const leftovers: string[] = []
       const tooWide: string[] = []
+      const onEachOther: string[] = []
       for (const as of ['keeper', 'stranger'] as const) {
         const page = await house.page(size, { as, path: '/healthz' })
         await language.speakIn(page.context())
@@ -84,11 +105,13 @@ describe.skipIf(!hasChromium)(`a second language is a file${needsChromium}`, () 
             const word = line.slice(0, line.indexOf(' '))
             if (!known.has(word) && !sameEverywhere.has(word)) leftovers.push(`${name}: ${line}`)
           }
+          for (const pair of (await page.evaluate(overlaps)) as string[]) onEachOther.push(`${name}: ${pair}`)
           const over = (await page.evaluate(sideways)) as number
           if (over > 0) tooWide.push(`${name}: ${over} px`)
         }
       }
       expect(leftovers).toEqual([])
       expect(tooWide).toEqual([])
+      expect(onEachOther).toEqual([])
     }, 120_000)
 })

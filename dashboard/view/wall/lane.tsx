@@ -1,5 +1,6 @@
 import type { NowView } from '../../../services/contract/now-view.ts'
 import { grownOld, type LaneFacts, type LaneName, laneFacts } from '../../chart/lane-facts.ts'
+import { askedLane } from '../../state/answer.ts'
 import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
 import { isHouseSilent, type Track } from '../../state/watch.ts'
@@ -18,6 +19,9 @@ type Given = Readonly<{
   reader: Reader
 }>
 
+/** More signs than this stand smaller. */
+const longDigits = 6
+
 /** One quantity: the lane with its last 24 hours, and the present standing large at its end. */
 export function Lane({ lane, now, track, nowMs, hourMarks, reader }: Given) {
   const heard = laneFacts(lane, now, nowMs)
@@ -31,11 +35,21 @@ export function Lane({ lane, now, track, nowMs, hourMarks, reader }: Given) {
       <div class="lane-end">
         <div class="lane-present">
           <h2 id={titleId}>{words.name}</h2>
-          {words.value === null ? (
-            <p class="lane-unknown">{say.wall.unknown(facts.reason)}</p>
-          ) : (
-            <Value words={words} value={words.value} />
-          )}
+          <button
+            type="button"
+            class={words.value === null ? 'lane-unknown' : 'lane-value'}
+            aria-haspopup="dialog"
+            onClick={() => {
+              askedLane.value = lane
+            }}
+          >
+            {words.value === null ? (
+              say.wall.unknown(facts.reason)
+            ) : (
+              <Value words={words} value={words.value} />
+            )}
+            <span class="for-ears"> {say.wall.behind}</span>
+          </button>
         </div>
         <div class="lane-words">
           <p class="lane-place">
@@ -56,17 +70,27 @@ export function Lane({ lane, now, track, nowMs, hourMarks, reader }: Given) {
   )
 }
 
+/** The digits, and beside them, or below where there is no room, how sure and in which unit. */
 function Value({ words, value }: Readonly<{ words: LaneWords; value: NonNullable<LaneWords['value']> }>) {
   return (
-    <p class="lane-value">
-      {words.before !== '' && <span class="lane-before">{words.before} </span>}
-      <span class="lane-digits">{value.digits}</span>
-      <span class="lane-unit">
-        {value.unit.split(' ').map((part) => (
-          <span key={part}> {part}</span>
-        ))}
+    <>
+      {words.before !== '' && <span class="for-ears">{words.before} </span>}
+      <span class={value.digits.length > longDigits ? 'lane-digits lane-digits-long' : 'lane-digits'}>
+        {value.digits}
       </span>
-    </p>
+      <span class="lane-beside">
+        {words.before !== '' && (
+          <span class="lane-before" aria-hidden="true">
+            {words.before}
+          </span>
+        )}
+        <span class="lane-unit">
+          {value.unit.split(' ').map((part) => (
+            <span key={part}> {part}</span>
+          ))}
+        </span>
+      </span>
+    </>
   )
 }
 

@@ -80,6 +80,7 @@ export const wall = {
   handsOut: 'Hands out again',
   handsUntil: (time: string) => `Hands are in the tank: the watch expects odd values until ${time}.`,
   typeTest: 'Type in a test',
+  behind: 'What stands behind it',
   connectProbe: 'Connect a probe',
   noWord: (time: string) => `No word from the watch since ${time}. What you see is old.`,
   noWordWhy:

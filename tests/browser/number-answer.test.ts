@@ -1,0 +1,69 @@
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { faultsByAxe } from './axe-look.ts'
+import { fillKitchen } from './kitchen.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
+
+let house: OpenHouse
+beforeAll(async () => {
+  if (!hasChromium) return
+  house = await openHouse()
+  await fillKitchen(house)
+  await house.publish('shoal/kitchen/t1/temperature', '24.61')
+}, 120_000)
+afterAll(async () => house?.close())
+
+const number = (page: Page, lane: string) => page.locator(`[data-lane=${lane}]`).getByRole('button')
+const sheet = (page: Page) => page.getByRole('dialog')
+
+describe.skipIf(!hasChromium)(`every number on the wall opens its answer${needsChromium}`, () => {
+  test('toxic ammonia: from what, how sure, which formula, its range and its source', async () => {
+    const page = await house.page('tablet')
+    await number(page, 'nh3').click()
+    await sheet(page).waitFor()
+    const text = async () => ((await sheet(page).textContent()) ?? '').replaceAll(/\s+/g, ' ')
+    await sheet(page).getByText('Formula', { exact: true }).waitFor()
+    const said = await text()
+    expect(said).toMatch(/All ammonia: 0\.25 mg\/L as NH₃, carried on from the test 18 h ago/)
+    expect(said).toMatch(/pH: 7\.3\d, by the probe/)
+    expect(said).toMatch(/Temperature: 24\.\d °C, by the probe/)
+    expect(said).toMatch(/The pH may be off by 0\.[13]/)
+    // The range of Emerson et al. 1975 as the house gives it.
+    expect(said).toMatch(/Emerson/)
+    expect(said).toMatch(/It holds for/)
+    expect(await faultsByAxe(page, 'everything')).toEqual([])
+    await page.screenshot({ path: `${screensDir}/answer-nh3-tablet.png` })
+  }, 60_000)
+
+  test('the keyboard alone opens it, Escape closes it, and the focus is where it was', async () => {
+    const page = await house.page('tablet')
+    await number(page, 'temperature').focus()
+    await page.keyboard.press('Enter')
+    await sheet(page).getByText('The probe t1 said 24.6 °C').waitFor()
+    await sheet(page).getByText('no calibration corrects it').waitFor()
+    await sheet(page)
+      .getByText(/failed outside 0 °C to 45 °C/)
+      .waitFor()
+    expect(await page.evaluate(`document.activeElement.closest('dialog') !== null`)).toBe(true)
+    await page.keyboard.press('Escape')
+    await sheet(page).waitFor({ state: 'hidden' })
+    expect(await page.evaluate(`document.activeElement.closest('[data-lane]')?.dataset.lane`)).toBe(
+      'temperature'
+    )
+  }, 60_000)
+
+  test('a typed-in number says when and what a kit cannot tell, and leads on to last night', async () => {
+    const page = await house.page('phone')
+    await number(page, 'nitrite').tap()
+    await sheet(page).getByText('Somebody tested the water 18 h ago and typed in 0.1 mg/L NO₂.').waitFor()
+    await sheet(page).getByText('What fish bear where the salt in the water is not known.').waitFor()
+    await page.screenshot({ path: `${screensDir}/answer-nitrite-phone.png` })
+    await sheet(page).getByRole('link', { name: 'How it went last night' }).tap()
+    await page.locator('.night-lane').first().waitFor()
+    expect(await page.getByRole('dialog').count()).toBe(0)
+  }, 60_000)
+
+  test('no page of this house wrote an error', () => {
+    expect(house.faults()).toEqual([])
+  })
+})
