@@ -1,14 +1,21 @@
 import { testEveryMs } from '../care/test-rhythm.ts'
 import { around, type TankFacts } from '../cycle/tank-facts.ts'
 import { standingAtMs } from '../tank/stage.ts'
+import { isHarmful } from '../watch/ammonia-unsafe.ts'
 
 /** The next thing a keeper should do, by name, with the words for it. */
 export type NextStep = Readonly<{ step: string; dueAtMs: number | null; words: string }>
 
 const dayMs = 86_400_000
-/** The first schedule of tests follows the stage; before fish, the next step of the cycle stands first. */
-export function nextStep(facts: TankFacts, nowMs: number): NextStep {
-  const { stage } = standingAtMs(facts.standings, nowMs)
+/** Ammonia that harms fish comes first. The first schedule of tests follows the stage; before fish, the next step of the cycle stands first. */
+export function nextStep(
+  facts: TankFacts,
+  given: Readonly<{ nowMs: number; nh3: Readonly<{ value: number | null }> }>
+): NextStep {
+  const { nowMs, nh3 } = given
+  const { stage, hasFish } = standingAtMs(facts.standings, nowMs)
+  if (hasFish && isHarmful(nh3))
+    return { step: 'test-ammonia-nitrite', dueAtMs: nowMs, words: 'Test ammonia again now.' }
   if (stage === 'dry')
     return {
       step: 'fill',

@@ -60,7 +60,7 @@ export function nowViewOf(
     cycle: null,
     sentence: sentenceOf(outlook, verdict),
     verdict: { ...verdict, facts: verdict.facts === undefined ? undefined : { ...verdict.facts } },
-    next: nextStep(facts, nowMs),
+    next: nextStep(facts, { nowMs, nh3: derived.nh3 }),
     notices: noticesAt(watch, derived, nowMs).map(({ asks, ...notice }) => ({
       ...notice,
       ...(asks === undefined ? {} : { asks: [...asks] })

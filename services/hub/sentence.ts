@@ -2,7 +2,7 @@ import type { AlarmView } from '../contract/alarm-view.ts'
 import type { Derived } from '../cycle/toxic-ammonia.ts'
 import { priorities } from '../tank/alarm-names.ts'
 import type { Standing } from '../tank/stage.ts'
-import { isWorthWatching } from '../watch/ammonia-unsafe.ts'
+import { isHarmful, isWorthWatching } from '../watch/ammonia-unsafe.ts'
 
 export type Level = 'well' | 'watch' | 'act' | 'danger' | 'unknown'
 export type TankVerdict = Readonly<{
@@ -35,19 +35,28 @@ function standing(alarms: readonly AlarmView[]): readonly AlarmView[] {
     .sort((a, b) => priorities.indexOf(a.priority) - priorities.indexOf(b.priority))
 }
 
+/** The alarm that speaks for the tank; none where a lesser one would push ammonia away that harms fish already. */
+function speaker(outlook: Outlook): AlarmView | undefined {
+  const worst = standing(outlook.alarms)[0]
+  const isLesser = worst?.priority === 'medium' || worst?.priority === 'low'
+  return isLesser && outlook.standing.hasFish && isHarmful(outlook.nh3) ? undefined : worst
+}
+
 /** How the tank is, in one word and its named reason. What is not known is never called well. */
 export function verdictOf(outlook: Outlook): TankVerdict {
-  const worst = standing(outlook.alarms)[0]
+  const worst = speaker(outlook)
   if (worst !== undefined) {
     const level = worst.priority === 'critical' ? 'danger' : worst.priority === 'high' ? 'act' : 'watch'
     return { level, because: worst.kind, facts: { alarmId: worst.id } }
   }
+  const { nh3, standing: water } = outlook
+  // The alarm waits some minutes whether it stays so; what is known already is not called less than it is.
+  if (water.hasFish && isHarmful(nh3)) return { level: 'act', because: 'ammonia-harms', facts: nh3Facts(nh3) }
   const over = outlook.alarms.find(
     ({ state }) => state === 'returned-unacknowledged' || state.startsWith('latched')
   )
   if (over !== undefined) return { level: 'watch', because: `${over.kind}-was`, facts: { alarmId: over.id } }
-  if (!outlook.standing.hasFish) return { level: 'well', because: outlook.standing.stage }
-  const { nh3 } = outlook
+  if (!water.hasFish) return { level: 'well', because: water.stage }
   if (nh3.value === null && nh3.reason !== 'from-test')
     return { level: 'unknown', because: `ammonia-${nh3.reason}` }
   if (isWorthWatching(nh3)) return { level: 'watch', because: 'ammonia-worth-watching', facts: nh3Facts(nh3) }
@@ -63,7 +72,7 @@ const nh3Facts = (nh3: Derived): Record<string, number> => ({
 
 /** The one sentence on top of the wall view. */
 export function sentenceOf(outlook: Outlook, verdict: TankVerdict): string {
-  const worst = standing(outlook.alarms)[0]
+  const worst = speaker(outlook)
   if (worst !== undefined) {
     const more = standing(outlook.alarms).length - 1
     const others = more === 0 ? '' : ` And ${more} more ${more === 1 ? 'alarm' : 'alarms'}.`
@@ -93,6 +102,8 @@ function stageSentence(outlook: Outlook, verdict: TankVerdict): string {
       return `${tested(outlook)} All that is known is well.`
     case 'ammonia-worth-watching':
       return `${tested(outlook)} Toxic ammonia may be higher than fish bear for long: test again soon.`
+    case 'ammonia-harms':
+      return 'Toxic ammonia is where it harms fish. Stop feeding, give more air, and test again now.'
     case 'temperature-not-heard':
       return 'The water temperature is not known now: no probe has been heard.'
     case 'ammonia-too-old':

@@ -72,6 +72,10 @@ const known = (from: ToxicAmmonia['from']): Record<string, string | number> =>
     Object.entries(from).filter((entry): entry is [string, string | number] => entry[1] !== null)
   )
 
+/** Whether toxic ammonia is, as far as is known, where it harms fish (above 0.05): said at once, rung after its delay. */
+export const isHarmful = (nh3: Readonly<{ value: number | null }>): boolean =>
+  nh3.value !== null && nh3.value > nh3Tiers.actMgL
+
 /** Whether toxic ammonia may, at its upper bound, be above what fish bear for long (0.02): shown, never rung. */
 export const isWorthWatching = (nh3: Readonly<{ high: number | null }>): boolean =>
   nh3.high !== null && nh3.high > nh3Tiers.watchMgL

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { faultsByAxe } from './axe-look.ts'
-import { fillKitchen } from './kitchen.ts'
+import { fillHall, fillKitchen, ringInHall } from './kitchen.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
 let house: OpenHouse
@@ -62,6 +62,22 @@ describe.skipIf(!hasChromium)(`every number on the wall opens its answer${needsC
     await page.locator('.night-lane').first().waitFor()
     expect(await page.getByRole('dialog').count()).toBe(0)
   }, 60_000)
+
+  test('an alarm that rings takes an open answer away, so that one touch says "I have seen it"', async () => {
+    await fillHall(house)
+    const results = [
+      { quantity: 'ammonia', value: 0, unit: 'mg/L' },
+      { quantity: 'nitrite', value: 0.1, unit: 'mg/L' }
+    ]
+    await house.ask('POST', '/api/tanks/hall/tests', { takenAt: Date.now() - 3_600_000, results })
+    const page = await house.page('tablet', { path: '/#/now/hall' })
+    await number(page, 'nitrite').click()
+    await sheet(page).waitFor()
+    await ringInHall(house)
+    await sheet(page).waitFor({ state: 'hidden', timeout: 10_000 })
+    await page.locator('.strip-new').first().getByRole('button', { name: 'I have seen it' }).click()
+    await page.locator('.strip-new').waitFor({ state: 'hidden' })
+  }, 120_000)
 
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])

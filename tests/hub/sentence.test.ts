@@ -106,6 +106,20 @@ describe('the one sentence and what comes next', () => {
       step: 'test-ammonia-nitrite'
     },
     {
+      // Emerson et al. 1975: at pH 8.6 and 24.6 degC 17.5 % of 1.64 mg/L as N are toxic, far above 0.05 mg/L.
+      name: 'fish in ammonia that harms them, before the alarm has waited its minutes',
+      given: {
+        profile: fishTank,
+        tests: [kitTest(nowMs, { ammonia: 1.64, nitrite: 0 })],
+        tempC: 24.6,
+        pH: 8.6
+      },
+      sentence:
+        'The water is 24.6 °C. Toxic ammonia is where it harms fish. Stop feeding, give more air, and test again now.',
+      level: 'act',
+      step: 'test-ammonia-nitrite'
+    },
+    {
       name: 'a binder leaves it open',
       given: {
         profile: fishTank,

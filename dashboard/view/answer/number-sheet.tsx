@@ -3,6 +3,7 @@ import '../../style/work-it-out.css'
 import { useEffect, useRef } from 'preact/hooks'
 import type { NowView } from '../../../services/contract/now-view.ts'
 import { laneFacts } from '../../chart/lane-facts.ts'
+import { soundingAlarms } from '../../state/alarms.ts'
 import { askedLane } from '../../state/answer.ts'
 import { may, reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
@@ -24,13 +25,25 @@ export function NumberSheet() {
   return <Sheet key={lane} lane={lane} state={state} />
 }
 
+/** Long enough to read all of it twice. */
+const longestOpenMs = 5 * 60_000
+
 function Sheet({ lane, state }: Readonly<{ lane: AnswerGiven['facts']['lane']; state: NowView }>) {
   const dialog = useRef<HTMLDialogElement>(null)
+  const knownAlarms = useRef(soundingAlarms.value.map(({ id }) => id))
+  const hasRungAnew = soundingAlarms.value.some(({ id }) => !knownAlarms.current.includes(id))
   useEffect(() => {
     // A touch beside it closes it, where the browser knows how; Escape and the button do everywhere.
     dialog.current?.setAttribute('closedby', 'any')
     dialog.current?.showModal()
   }, [])
+  // What lies open hides the wall from eyes, fingers and screen readers: it gives way to an alarm that rings anew,
+  // and in time by itself.
+  useEffect(() => {
+    if (hasRungAnew) dialog.current?.close()
+    const timer = setTimeout(() => dialog.current?.close(), longestOpenMs)
+    return () => clearTimeout(timer)
+  }, [hasRungAnew])
   const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
   const facts = laneFacts(lane, state, nowMs.value)
   const words = laneWords(facts, nowMs.value, local)
