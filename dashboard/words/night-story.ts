@@ -13,6 +13,8 @@ import { digitsOf, showTemperatureStep } from './units.ts'
 export type NightFacts = Readonly<{
   span: Span
   lanes: readonly LaneStory[]
+  /** Of lanes without a probe: what was typed in, oldest first. */
+  typed: readonly Readonly<{ lane: LaneName; tests: readonly At[] }>[]
   nitriteBasis: 'N' | 'NO2'
   dip: DawnDip | null
   /** Ready words of what was written down, and of the alarms that rang. */
@@ -58,12 +60,15 @@ export function nightStory(facts: NightFacts, reader: Reader): readonly string[]
     ...(facts.events.length === 0 ? [] : [words.events(named(facts.events, at))]),
     ...measured(lane('temperature'), reader, at),
     ...measured(lane('ph'), reader, at),
+    ...facts.typed.flatMap(({ lane: of, tests }) => typedWords(of, tests, reader, at)),
     ...dipWords(facts.dip, reader, at),
     ...toxic(lane('nh3'), reader, at),
     ...nitrite(lane('nitrite'), facts, reader, at),
     ...unsafe(facts, reader, at),
     facts.alarms.length === 0 ? words.noAlarm : words.rang(named(facts.alarms, at)),
-    ...facts.lanes.flatMap((one) => silences(one, at)),
+    ...facts.lanes
+      .filter((one) => !facts.typed.some(({ lane: of, tests }) => of === one.lane && tests.length > 0))
+      .flatMap((one) => silences(one, at)),
     ...daysBefore(facts, reader)
   ]
 }
@@ -90,6 +95,14 @@ function measured(story: LaneStory | undefined, reader: Reader, at: Moment): rea
   const step = stepIn(story.lane, fastest.perHour, reader)
   const from = at(fastest.fromMs)
   return [ranged, fastest.perHour < 0 ? words.fell(step, from) : words.rose(step, from)]
+}
+
+function typedWords(lane: LaneName, tests: readonly At[], reader: Reader, at: Moment): readonly string[] {
+  if (tests.length === 0 || lane === 'nh3' || lane === 'nitrite') return []
+  const said = tests
+    .slice(-mostNamed)
+    .map(({ value, atMs }) => words.eventAt(valueIn(lane, value, reader, 'N'), at(atMs)))
+  return [words.typed(words.lane[lane], said.join(', '))]
 }
 
 function stepIn(lane: 'temperature' | 'ph', step: number, reader: Reader): string {

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { until } from '../wire/house-process.ts'
+import { fillHall } from './kitchen.ts'
 import { fillNight } from './night-of-fish.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
@@ -177,6 +178,43 @@ describe.skipIf(!hasChromium)(`last night${needsChromium}`, () => {
     await page.emulateMedia({ media: 'screen' })
     await page.screenshot({ path: `${screensDir}/night-tablet-night.png` })
     expect(await page.evaluate('document.documentElement.dataset.theme')).toBe('night')
+  }, 60_000)
+
+  test('unsafe hours are hatched on their lane, said in the paragraph and listed', async () => {
+    await fillHall(house)
+    const results = [
+      { quantity: 'ammonia', value: 6, unit: 'mg/L' },
+      { quantity: 'ph', value: 8.6, unit: 'pH' },
+      { quantity: 'temperature', value: 25.5, unit: 'Cel' }
+    ]
+    const takenAt = Date.now() - 5 * 3_600_000
+    await house.ask('POST', '/api/tanks/hall/tests', { takenAt, results })
+    const page = await house.page('tablet', { path: `/#/night/hall/${takenAt - 3_600_000}-${Date.now()}` })
+    await ready(page)
+    expect(await story(page).textContent()).toMatch(/Unsafe for fish: toxic ammonia from \d\d:\d\d/)
+    expect(await story(page).textContent()).toContain('The water was tested by hand: 25.5 °C')
+    await page.locator('[data-lane=nh3] .night-spell').waitFor()
+    expect(await page.locator('[data-lane=ph] .night-mark').count()).toBe(1)
+    await page.getByText('toxic ammonia unsafe for fish until').waitFor()
+    await page.locator('[data-lane=ph]').evaluate('(one) => one.scrollIntoView({ block: "center" })')
+    await page.screenshot({ path: `${screensDir}/night-unsafe-tablet.png` })
+  }, 60_000)
+
+  test('any other time: a week is ruled by days, and every moment in words carries its day', async () => {
+    const page = await house.page('tablet', { path: '/#/night/study' })
+    await ready(page)
+    await page.getByRole('button', { name: '7 days' }).click()
+    await until(
+      async () => /lowest with .* at \d+ \w{3} \d\d:\d\d/.test((await story(page).textContent()) ?? ''),
+      {
+        ...{ withinMs: 10_000, what: 'the paragraph of the week' }
+      }
+    )
+    const ruler = await page.locator('.night-hour').allTextContents()
+    expect(ruler.length).toBeGreaterThanOrEqual(4)
+    for (const label of ruler) expect(label).toMatch(/^\d+ \w{3,4}$/)
+    await page.locator('.night-lanes').evaluate('(one) => one.scrollIntoView()')
+    await page.screenshot({ path: `${screensDir}/night-week-tablet.png` })
   }, 60_000)
 
   test('a time in which nothing was measured says what to do next', async () => {

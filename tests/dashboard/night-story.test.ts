@@ -13,7 +13,7 @@ const temperature = (valueAt: (hours: number) => number | null) =>
 const ph = (valueAt: (hours: number) => number | null) =>
   laneStory({ lane: 'ph', points: steps(valueAt), stepMs, span })
 const none: NightFacts = {
-  ...{ span, lanes: [], nitriteBasis: 'NO2', dip: null },
+  ...{ span, lanes: [], typed: [], nitriteBasis: 'NO2', dip: null },
   ...{ events: [], alarms: [], spells: [], before: [] }
 }
 const story = (more: Partial<NightFacts>) => nightStory({ ...none, ...more }, reader)
@@ -179,6 +179,18 @@ describe('a night in one paragraph', () => {
     expect(said).toContain(
       'Unsafe for fish: nitrite from 23:00, at its worst 0.33 mg/L NO₂; its end is not known.'
     )
+  })
+
+  test('what was typed in where there is no probe, and that it was no probe', () => {
+    const said = story({
+      lanes: [temperature(() => null)],
+      typed: [{ lane: 'temperature', tests: [{ value: 25.5, atMs: at(1) }] }]
+    })
+    expect(said).toEqual([
+      // A single test tells nothing of the hours around it: nobody says that they were safe.
+      'The water was tested by hand: 25.5 °C (22:00); no probe was heard.',
+      'No alarm rang.'
+    ])
   })
 
   test('silences of a probe', () => {

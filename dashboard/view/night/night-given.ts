@@ -31,7 +31,11 @@ export function laneOf(
   const facts = view === null ? null : laneFacts(lane, view, view.atMs)
   const basis = view?.tests.nitrite?.basis === 'NO2' ? 'NO2' : 'N'
   const track = state.tracks[lane]
-  const points = shownPoints(lane, track, basis)
+  const heard = shownPoints(lane, track, basis)
+  const typed = typedIn(lane, state.history)
+  // Where no probe is, the house answers what was typed in: that is no line of readings.
+  const isTyped = typed.length > 0 && heard.every(({ atMs }) => typed.some(({ x }) => x === atMs))
+  const points = isTyped ? [] : heard
   return {
     lane,
     band: facts?.band ?? { low: null, high: null, dangerLow: null, dangerHigh: null },
@@ -41,7 +45,7 @@ export function laneOf(
     tests:
       lane === 'nitrite'
         ? points.flatMap(({ atMs, mean }) => (mean === null ? [] : [{ x: atMs, y: mean }]))
-        : typedIn(lane, state.history),
+        : typed,
     beside:
       lane === 'nitrite'
         ? []
@@ -82,6 +86,9 @@ export function factsOf(
   return {
     span,
     lanes: lanes.map((lane) => laneStory({ ...lane, span })),
+    typed: lanes
+      .filter(({ lane, points }) => lane !== 'nitrite' && points.length === 0)
+      .map(({ lane, tests }) => ({ lane, tests: tests.map(({ x, y }) => ({ atMs: x, value: y })) })),
     nitriteBasis: lanes[0]?.basis ?? 'N',
     dip: ph === undefined ? null : dawnDip(ph.points, span, hourAt),
     events: (history?.events ?? [])

@@ -38,6 +38,11 @@ export function readoutOf(lane: NightLane, cursorMs: number | null, span: Span, 
 
 function wholeOf(lane: NightLane, span: Span, value: (one: number) => string): string {
   const { lowest, highest } = laneStory({ ...lane, span })
+  const typed = lane.tests.filter(({ x }) => x >= span.fromMs).map(({ y }) => y)
+  if (typed.length > 0 && (lowest === null || highest === null)) {
+    const [least, most] = [value(Math.min(...typed)), value(Math.max(...typed))]
+    return `${least === most ? least : night.range(least, most)}, ${night.tested}`
+  }
   if (lowest === null || highest === null)
     return lane.lane === 'nh3' || lane.lane === 'nitrite' ? night.unknown : night.notHeard
   const [low, high] = [value(lowest.value), value(highest.value)]

@@ -1,7 +1,7 @@
 import { clockMarks, type HourAt, type Span } from '../../chart/night-span.ts'
 import { night } from '../../words/english/night.ts'
 import { dateFormat } from '../../words/formats.ts'
-import { timeOfDay } from '../../words/moments.ts'
+import { hourOf, timeOfDay } from '../../words/moments.ts'
 import { momentIn } from '../../words/night-story.ts'
 import type { Reader } from '../../words/reader.ts'
 import type { Mark } from './night-marks.tsx'
@@ -23,9 +23,9 @@ export function NightRuler(
   }>
 ) {
   const { view, whole, cursorMs, reader, scrub } = given
-  const isByDay = whole.toMs - whole.fromMs > 7 * 86_400_000
+  const isLong = whole.toMs - whole.fromMs > 26 * 3_600_000
   const label = (atMs: number): string =>
-    isByDay
+    isLong && hourOf(atMs, reader) === 0
       ? dateFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
           day: 'numeric',
           month: 'short',
@@ -84,17 +84,19 @@ export function NightRuler(
 
 /** Nearer than this share of the width, a label gives way to the one before it. */
 const apartFrac = 0.14
+const weight: Readonly<Record<Mark['kind'], number>> = { alarm: 3, event: 2, test: 1, spell: 0 }
 
 /** What was written down, tested and rung, in a word each where it stands on the axis; the list below says it all. */
 export function NightLabels({ marks, view }: Readonly<{ marks: readonly Mark[]; view: Span }>) {
   const length = view.toMs - view.fromMs
   const shown: { key: string; frac: number; words: string }[] = []
-  for (const { key, kind, atMs, short } of marks) {
+  // What matters most takes its place first: alarms, then what was done, then tests.
+  for (const { key, kind, atMs, short } of marks.toSorted((a, b) => weight[b.kind] - weight[a.kind])) {
     const frac = (atMs - view.fromMs) / length
-    const last = shown.at(-1)
     if (kind === 'spell' || frac < 0 || frac > 0.97) continue
-    if (last === undefined || frac - last.frac >= apartFrac) shown.push({ key, frac, words: short })
+    if (shown.every((one) => Math.abs(one.frac - frac) >= apartFrac)) shown.push({ key, frac, words: short })
   }
+  shown.sort((a, b) => a.frac - b.frac)
   return (
     <div class="night-labels" aria-hidden="true">
       {shown.map(({ key, frac, words }, at) => (

@@ -18,7 +18,7 @@ export function NightTable(given: Readonly<{ lane: NightLane; span: Span; reader
     source: 'probe',
     basis: lane.lane === 'nitrite' ? lane.basis : null
   } as const
-  const isTyped = lane.lane === 'nitrite'
+  const isTyped = lane.lane === 'nitrite' || (lane.points.length === 0 && lane.tests.length > 0)
   const digits = (value: number | null): string =>
     value === null ? '–' : showLaneValue(facts, value, reader).digits
   const { unit } = showLaneValue(facts, 0, reader)

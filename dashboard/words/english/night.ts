@@ -72,6 +72,7 @@ export const night = {
     dip: (depth: string, value: string, time: string) =>
       `From the evening pH sank by ${depth} to ${value} around dawn (${time}), as it does where plants and animals breathe through the night.`,
     dipRose: (step: string) => `By the end it had risen again by ${step}.`,
+    typed: (name: string, list: string) => `${name} was tested by hand: ${list}; no probe was heard.`,
     toxic: (value: string, time: string) => `Toxic ammonia was highest with about ${value} at ${time}.`,
     toxicDoubt: (value: string, time: string, high: string) =>
       `Toxic ammonia was highest with about ${value} at ${time}; with all doubt it may have been ${high}.`,
