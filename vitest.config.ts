@@ -8,6 +8,7 @@ export default defineConfig({
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    expect: { poll: { timeout: 15_000 } },
     reporters: ['default', './tests/closing-line-reporter.ts'],
     coverage: {
       provider: 'v8',

@@ -1,3 +1,4 @@
+import { setTimeout as later } from 'node:timers/promises'
 import { connect } from 'mqtt'
 
 /** @typedef {import('./waiting-file.mjs').WaitingFile} WaitingFile */
@@ -6,6 +7,7 @@ const inFlight = 20
 const answerWithinMs = 30_000
 const firstWaitMs = 1_000
 const longestWaitMs = 60_000
+const leaveWithinMs = 3_000
 
 /**
  * Sends what waits, oldest first, and removes it only after the broker has acknowledged it. Every connection is a
@@ -44,11 +46,11 @@ export function startSender({ url, clientId, username, password, waiting, say })
       if (client !== opened) return
       client = null
       opened.end(true)
-      if (!isStopped) later()
+      if (!isStopped) comeBack()
     })
   }
 
-  function later() {
+  function comeBack() {
     // Boards that lost the same broker do not all come back in the same moment.
     const afterMs = waitMs * (0.5 + Math.random())
     waitMs = Math.min(waitMs * 2, longestWaitMs)
@@ -84,10 +86,11 @@ export function startSender({ url, clientId, username, password, waiting, say })
     sendOnce: (message) => {
       if (client?.connected === true) void send(client, message)
     },
+    /** What still waits is on disk: leaving takes a moment at most, whatever the line does. */
     stop: async () => {
       isStopped = true
       clearTimeout(retry)
-      await client?.endAsync(true)
+      await Promise.race([client?.endAsync(true), later(leaveWithinMs)])
     }
   }
 }

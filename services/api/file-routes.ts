@@ -92,7 +92,7 @@ export async function addFileRoutes(door: Door, { record, desk, files, log }: Ap
           ...(zone === undefined ? {} : { zone })
         })
         log.info({ event: 'file-imported', tank: tank.id, readings: report.readingsNew })
-        if (report.fromMs !== null) await desk.entriesChanged({ tankId: tank.id, fromMs: report.fromMs })
+        if (report.fromMs !== null) await desk.readingsImported({ tankId: tank.id, fromMs: report.fromMs })
         return { ...report, skipped: report.skipped.map((row) => ({ ...row })) }
       }
     )

@@ -1,7 +1,12 @@
+import { randomUUID } from 'node:crypto'
 import { readFileSync } from 'node:fs'
 import { readConfig } from '../config.ts'
 import { HouseError } from '../errors.ts'
+import { judgeLateReadings } from '../hub/judge-late.ts'
+import { reviseDerived, revisedFromMs } from '../hub/revise.ts'
+import { loadTank } from '../hub/watched-tank.ts'
 import { openRecord } from '../store/open-record.ts'
+import type { TankRecord } from '../tank/record.ts'
 import { readWords, wrongArguments } from './arguments.ts'
 import { unknownTank } from './export.ts'
 import { importRows, readFileRows } from './file-traffic.ts'
@@ -20,19 +25,34 @@ export async function importFile(words: readonly string[]): Promise<number> {
     zone: read.text('zone'),
     skipBad: read.isOn('skip-bad')
   })
-  const record = await openRecord({ dataDir: readConfig(process.env).dataDir })
+  // One writer that waits for its own answers: nothing is won by gathering.
+  const record = await openRecord({ dataDir: readConfig(process.env).dataDir, commitWindowMs: 0 })
   try {
     const known = (await record.tanks()).map((tank) => tank.id)
     if (!known.includes(tankId)) throw unknownTank(tankId, known)
     const nowMs = Date.now()
     const answer = await importRows(record, { tankId, rows: content.rows, by: 'import', nowMs })
     for (const fault of content.faults) process.stderr.write(`left out line ${fault.line}: ${fault.reason}\n`)
-    const { fromMs: _first, ...counts } = answer
+    const { fromMs, ...counts } = answer
+    const isNew = counts.readingsNew + counts.testsNew + counts.eventsNew > 0
+    if (fromMs !== null && isNew) await settleImport(record, { tankId, fromMs, nowMs })
     process.stdout.write(`${JSON.stringify(counts)}\n`)
     return 0
   } finally {
     await record.close()
   }
+}
+
+/** Tests what came in and derives from it what follows, as the running watch does; nothing of the past rings. */
+async function settleImport(
+  record: TankRecord,
+  given: Readonly<{ tankId: string; fromMs: number; nowMs: number }>
+): Promise<void> {
+  const { tankId, fromMs, nowMs } = given
+  const tank = await loadTank(record, { tankId, nowMs, lastMinuteMs: null, newId: randomUUID })
+  if (tank === null) return
+  await judgeLateReadings({ record, tank, fromMs, toMs: nowMs })
+  await reviseDerived({ record, tank, fromMs: revisedFromMs(tank, fromMs), toMs: nowMs, tell: () => {} })
 }
 
 /** The text of a file, or a refusal that names it. */

@@ -20,6 +20,8 @@ export type WatchDesk = Readonly<{
   lastKnown(readings: readonly ReadingToStore[]): void
   /** After a test, event or profile was added, amended or withdrawn: re-derive from `fromMs` on and judge. */
   entriesChanged(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
+  /** After a file was taken in: its readings are tested as if they had been heard then; derive and judge with them. */
+  readingsImported(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
   /** After a calibration, a new life, other limits or another leader: read again and derive anew from `fromMs` on. */
   probesChanged(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
   /** How far each channel of a tank can be trusted now. */

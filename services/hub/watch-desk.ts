@@ -174,6 +174,23 @@ export function makeWatchDesk(
         if (nowMs - fromMs <= lookBackMs) await done
       }),
 
+    async readingsImported({ tankId, fromMs }) {
+      let revising = Promise.resolve()
+      await withTank(tankId, async (tank) => {
+        await refreshTank(record, tank, { fromMs, nowMs: clock() })
+        await step(tank)
+        revising = revise(tank, Math.min(fromMs, revisedFromMs(tank, fromMs)), fromMs)
+      })
+      // What was tested and rolled up is what pH and heater are judged by from then on.
+      const taken = revising.then(() =>
+        withTank(tankId, async (tank) => {
+          await readProbesAgain(record, tank, clock())
+          await step(tank)
+        })
+      )
+      if (clock() - fromMs <= lookBackMs) await taken
+    },
+
     probeHealth: (tankId) => {
       const tank = tanks.get(tankId)
       return tank === undefined ? [] : probeHealthOf(tank.watch, clock())

@@ -82,6 +82,9 @@ export function makeDeskDouble(ask: Readonly<{ clock: () => number }>): DeskDoub
     entriesChanged: async ({ tankId, fromMs }) => {
       heard.push(`entriesChanged ${tankId} ${fromMs}`)
     },
+    readingsImported: async ({ tankId, fromMs }) => {
+      heard.push(`readingsImported ${tankId} ${fromMs}`)
+    },
     probesChanged: async ({ tankId, fromMs }) => {
       heard.push(`probesChanged ${tankId} ${fromMs}`)
     },

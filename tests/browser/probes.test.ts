@@ -252,8 +252,10 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     const rows = ['time,kind,quantity,value,unit,basis,probe,flag,note']
     // It creeps by 0.1 in 30.4 days, 60 days long; each week a test of the same water says 7.2.
     for (let atMs = nowMs - 60 * day; atMs < nowMs; atMs += 600_000) {
-      const crept = (0.1 * (atMs - (nowMs - 60 * day))) / (30.436875 * day)
-      const noise = 0.01 * Math.sin(atMs / 777_000)
+      const sinceMs = atMs - (nowMs - 60 * day)
+      const crept = (0.1 * sinceMs) / (30.436875 * day)
+      // From its beginning, not from the clock: the same noise at every hour of the day.
+      const noise = 0.01 * Math.sin(sinceMs / 777_000)
       rows.push(`${new Date(atMs).toISOString()},reading,ph,${(7.2 + crept + noise).toFixed(2)},pH,,slow,,`)
     }
     for (let week = 0; week < 9; week += 1) {

@@ -40,9 +40,11 @@ const answers = (port: number): Promise<boolean> =>
 /** Ends a process that this test started, and waits until it is gone. */
 export async function end(child: ChildProcess, signal: NodeJS.Signals): Promise<void> {
   if (child.exitCode !== null || child.signalCode !== null) return
-  const gone = new Promise((resolve) => child.once('exit', resolve))
   child.kill(signal)
-  await gone
+  await until(
+    `the end of process ${child.pid} by ${signal}`,
+    () => child.exitCode !== null || child.signalCode !== null
+  )
 }
 
 /** A broker of our own on a free port of this machine, with its memory on disk between two runs. */

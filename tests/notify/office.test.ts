@@ -178,7 +178,7 @@ describe('a link in a message', () => {
 
   it('is worth nothing after a day, and a guessed one never was', async () => {
     const token = tokenIn(heard(0)[0])
-    await stepped.live(1441, null)
+    await stepped.later(1441)
     expect(await stepped.office.useLink(token, 'x')).toBe('expired')
     expect(await stepped.office.useLink('A'.repeat(43), 'x')).toBe('unknown')
     expect(await stepped.office.openLink('../../etc')).toBeNull()

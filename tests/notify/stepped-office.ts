@@ -28,6 +28,8 @@ export type SteppedOffice = Readonly<{
   nowMs: () => number
   /** One minute after the other: water of that temperature, judged, told. */
   live: (minutes: number, tempC: number | null) => Promise<void>
+  /** So many minutes pass at once. */
+  later: (minutes: number) => Promise<void>
   alarms: () => Promise<readonly AlarmView[]>
   act: (id: string, action: 'acknowledge' | 'reset') => Promise<string>
   close: () => Promise<void>
@@ -95,6 +97,12 @@ export async function openSteppedOffice(
     await desk.readingsStored([{ reading, answer }])
   }
 
+  const work = async (): Promise<void> => {
+    await desk.tick()
+    await office.minute()
+    await office.tick()
+    await office.settled()
+  }
   return {
     record,
     office,
@@ -104,11 +112,12 @@ export async function openSteppedOffice(
       for (let minute = 0; minute < minutes; minute++) {
         nowMs += minuteMs
         if (tempC !== null) await measure(tempC)
-        await desk.tick()
-        await office.minute()
-        await office.tick()
-        await office.settled()
+        await work()
       }
+    },
+    later: async (minutes) => {
+      nowMs += minutes * minuteMs
+      await work()
     },
     alarms: () => desk.alarms({ tankId: 'kitchen' }),
     act: (id, action) => desk.act({ id, action, by: 'Anna, wall' }),

@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from 'vitest'
-import { kitchen, makeDataDir, password, removeDataDir } from '../wire/house-process.ts'
+import { kitchen, makeDataDir, removeDataDir, sendCsvTo } from '../wire/house-process.ts'
 import { openSteppedHouse, type SteppedHouse } from './stepped-house.ts'
 
 const minuteMs = 60_000
@@ -22,18 +22,8 @@ async function open(rows: readonly string[]): Promise<SteppedHouse> {
   const opened = await openSteppedHouse({ dataDir, startMs: noon })
   house = opened
   expect((await opened.ask('POST', '/api/tanks', kitchen)).status).toBe(201)
-  const login = await fetch(`${opened.url}/api/session`, {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify({ password })
-  })
-  const cookie = (login.headers.get('set-cookie') ?? '').split(';')[0] ?? ''
-  const taken = await fetch(`${opened.url}/api/tanks/kitchen/import`, {
-    method: 'POST',
-    headers: { cookie, 'content-type': 'text/csv' },
-    body: ['time,kind,quantity,value,unit,basis,probe,flag,note', ...rows, ''].join('\r\n')
-  })
-  expect(taken.status, await taken.text()).toBeLessThan(300)
+  const head = 'time,kind,quantity,value,unit,basis,probe,flag,note'
+  await sendCsvTo(opened.url, 'kitchen', [head, ...rows, ''].join('\r\n'))
   return opened
 }
 

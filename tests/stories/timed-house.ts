@@ -3,7 +3,7 @@ import { pino } from 'pino'
 import type { MachineClock } from '../../services/commands/machine-clock.ts'
 import { openRunningHouse, type RunningHouse } from '../../services/commands/running-house.ts'
 import { readConfig } from '../../services/config.ts'
-import { type Ask, freePort, loginAt, password } from '../wire/house-process.ts'
+import { type Ask, freePort, loginAt, password, sendCsvTo } from '../wire/house-process.ts'
 
 /** A machine whose two clocks the story moves. */
 export type StoryMachine = {
@@ -22,6 +22,8 @@ export type TimedHouse = Readonly<{
   /** Acknowledged when it resolves. */
   publish: (topic: string, payload: unknown, board?: string) => Promise<void>
   tick: () => Promise<void>
+  /** Hands the house a CSV file, as the import page would. */
+  importCsv: (tankId: string, text: string) => Promise<void>
   close: () => Promise<void>
 }>
 
@@ -67,6 +69,7 @@ export async function openTimedHouse(
       await (await boardOf(board)).publishAsync(topic, text, { qos: 1 })
     },
     tick: house.desk.tick,
+    importCsv: (tankId, text) => sendCsvTo(url, tankId, text),
     close: async () => {
       for (const board of boards.values()) await (await board).endAsync(true)
       await house.close()

@@ -83,14 +83,25 @@ async function answers(url: string): Promise<boolean> {
   }
 }
 
-export async function loginAt(url: string): Promise<Ask> {
+async function cookieAt(url: string): Promise<string> {
   const answer = await fetch(`${url}/api/session`, {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
     body: JSON.stringify({ password })
   })
   if (!answer.ok) throw new Error(`log-in failed: ${answer.status} ${await answer.text()}`)
-  const cookie = (answer.headers.get('set-cookie') ?? '').split(';')[0] ?? ''
+  return (answer.headers.get('set-cookie') ?? '').split(';')[0] ?? ''
+}
+
+/** Hands the house a CSV file, as the import page does. */
+export async function sendCsvTo(url: string, tankId: string, text: string): Promise<void> {
+  const headers = { cookie: await cookieAt(url), 'content-type': 'text/csv' }
+  const answer = await fetch(`${url}/api/tanks/${tankId}/import`, { method: 'POST', headers, body: text })
+  if (!answer.ok) throw new Error(`the file was refused: ${await answer.text()}`)
+}
+
+export async function loginAt(url: string): Promise<Ask> {
+  const cookie = await cookieAt(url)
   return async (method, path, body) => {
     const got = await fetch(`${url}${path}`, {
       method,
