@@ -1,10 +1,43 @@
 import preact from '@preact/preset-vite'
-import { defineConfig } from 'vite'
+import { defineConfig, type HtmlTagDescriptor, type Plugin } from 'vite'
+
+/** The small script that runs while the page's own is on its way stands first; the type that is read comes beside it. */
+const firstThings: Plugin = {
+  name: 'first-things',
+  transformIndexHtml: {
+    order: 'post',
+    handler(_, { bundle }) {
+      const files = Object.values(bundle ?? {})
+      const first = files.find((file) => file.type === 'chunk' && file.name === 'first')
+      const script: HtmlTagDescriptor = {
+        tag: 'script',
+        attrs: { type: 'module', async: true, crossorigin: true, src: `/${first?.fileName}` },
+        injectTo: 'head-prepend'
+      }
+      const faces = files
+        .filter(({ fileName }) => fileName.endsWith('.woff2'))
+        .map(
+          ({ fileName }): HtmlTagDescriptor => ({
+            tag: 'link',
+            attrs: {
+              rel: 'preload',
+              as: 'font',
+              type: 'font/woff2',
+              crossorigin: true,
+              href: `/${fileName}`
+            },
+            injectTo: 'head'
+          })
+        )
+      return first === undefined ? [] : [script, ...faces]
+    }
+  }
+}
 
 export default defineConfig({
   root: import.meta.dirname,
   base: '/',
-  plugins: [preact()],
+  plugins: [preact(), firstThings],
   build: {
     outDir: '../dist/dashboard',
     emptyOutDir: true,
@@ -15,11 +48,19 @@ export default defineConfig({
     rollupOptions: {
       input: {
         index: `${import.meta.dirname}/index.html`,
+        first: `${import.meta.dirname}/first.ts`,
         // It rules over the whole page only from the root, and under a name that never changes.
         sw: `${import.meta.dirname}/service-worker.ts`
       },
       output: {
-        entryFileNames: ({ name }) => (name === 'sw' ? 'sw.js' : 'assets/[name]-[hash].js')
+        entryFileNames: ({ name }) => (name === 'sw' ? 'sw.js' : 'assets/[name]-[hash].js'),
+        codeSplitting: {
+          groups: [
+            { name: 'early', test: /\/(early|memory)\.ts$/, priority: 2 },
+            // What the wall needs is one file: a browser asks for few at a time.
+            { name: 'wall', tags: ['$initial'], test: /^(?!.*\/(first|service-worker|push\/notice)\.ts$)/ }
+          ]
+        }
       }
     },
     reportCompressedSize: false

@@ -11,7 +11,7 @@ import {
 import { drawFlags, type MarkWords } from './flag-marks.ts'
 import type { LaneColumns, XY } from './lane-columns.ts'
 import type { LaneBand } from './lane-facts.ts'
-import type { LaneScale } from './lane-scale.ts'
+import { type LaneScale, laneAirPx } from './lane-scale.ts'
 
 Chart.register(Filler, LinearScale, LineController, LineElement, PointElement)
 
@@ -39,9 +39,6 @@ export type LanePaint = Readonly<{
   beside?: readonly (readonly XY[])[]
 }>
 export type LaneChart = Readonly<{ paint(next: LanePaint): void; close(): void }>
-
-/** Room above and below for the head of the line; the numbers on the banks reckon with it. */
-export const laneAirPx = 9
 
 const colourOf = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim()

@@ -2,6 +2,9 @@ import type { LaneBand, LaneName } from './lane-facts.ts'
 
 export type LaneScale = Readonly<{ bottom: number; top: number }>
 
+/** Room above and below for the head of the line; the numbers on the banks reckon with it. */
+export const laneAirPx = 9
+
 /** The narrowest stretch a lane may show, so that noise does not look like a storm. */
 const narrowest: Readonly<Record<LaneName, number>> = { temperature: 2, ph: 0.6, nh3: 0.02, nitrite: 0.5 }
 

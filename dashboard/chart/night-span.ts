@@ -32,6 +32,13 @@ export function lastNight(nowMs: number, hourAt: HourAt): Span {
   return { fromMs, toMs: strikeAfter(fromMs, morningHour, hourAt) }
 }
 
+/** So many days up to now; the running minute counts: what was just heard or typed in is part of it. */
+export function lastDays(days: number, nowMs: number): Span {
+  const toMs = endOfMinute(nowMs)
+  return { fromMs: toMs - days * dayMs, toMs }
+}
+export const endOfMinute = (atMs: number): number => Math.ceil(atMs / minuteMs) * minuteMs
+
 /** From an hour before something happened to the morning after it: eight hours at least. */
 export function nightAfter(atMs: number, hourAt: HourAt): Span {
   const fromMs = Math.floor((atMs - hourMs) / quarterMs) * quarterMs

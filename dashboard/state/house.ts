@@ -1,11 +1,12 @@
-import { computed, signal } from '@preact/signals'
+import { batch, computed, signal } from '@preact/signals'
 import type { MeView } from '../../services/contract/house-entry.ts'
 import type { TankView } from '../../services/contract/tank-profile.ts'
 import { makeClient } from '../feed/client.ts'
+import { takeEarly } from '../feed/early.ts'
 import { makeHouseCalls } from '../feed/house.ts'
 import { plainReader, type Reader } from '../words/reader.ts'
 
-export const calls = makeHouseCalls(makeClient((path, init) => fetch(path, init)))
+export const calls = makeHouseCalls(makeClient((path, init) => takeEarly(String(path)) ?? fetch(path, init)))
 
 /** Who looks at this page, and how the household reads numbers; null before the house has answered. */
 export const me = signal<MeView | null>(null)
@@ -53,14 +54,21 @@ export async function loadHouse(): Promise<boolean> {
     isAway.value = true
     return false
   }
-  if (answer.kind === 'done') me.value = answer.value
-  if (me.value?.role != null) await loadTanks()
-  isAway.value = false
-  isLoaded.value = true
+  const who = answer.kind === 'done' ? answer.value : me.value
+  const fresh = who?.role == null ? null : await calls.tanks()
+  batch(() => {
+    me.value = who
+    if (fresh?.kind === 'done') tanks.value = lived(fresh.value)
+    isAway.value = false
+    isLoaded.value = true
+  })
   return true
 }
 
 export async function loadTanks(): Promise<void> {
   const answer = await calls.tanks()
-  if (answer.kind === 'done') tanks.value = answer.value.filter((tank) => tank.archivedAtMs === null)
+  if (answer.kind === 'done') tanks.value = lived(answer.value)
 }
+
+const lived = (all: readonly TankView[]): readonly TankView[] =>
+  all.filter((tank) => tank.archivedAtMs === null)

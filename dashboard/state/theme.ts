@@ -30,6 +30,8 @@ export function chooseTheme(next: Theme): void {
 export const startTheme = (): (() => void) =>
   effect(() => {
     document.documentElement.dataset.theme = shownTheme.value
+    // The next time the page comes it is dark at once, before it can ask.
+    remember('shown-theme', shownTheme.value)
     document
       .querySelector('meta[name="theme-color"]')
       ?.setAttribute('content', shownTheme.value === 'night' ? '#100f0d' : '#f6f1e6')

@@ -113,6 +113,7 @@ export function watchTank(tankId: string): () => void {
     askNowSoon()
   }
 
+  remember('tank', tankId)
   askAll()
   const live: Live = openLive({
     path: `/api/live?tank=${encodeURIComponent(tankId)}`,

@@ -1,7 +1,7 @@
 import type { ComponentType } from 'preact'
-import { useEffect, useState } from 'preact/hooks'
+import { useEffect, useLayoutEffect, useState } from 'preact/hooks'
 import { isAway, isLoaded, loadHouse, me, reader, tanks } from '../state/house.ts'
-import { recall, remember } from '../state/memory.ts'
+import { reloadOnce } from '../state/reload.ts'
 import { route, type Screen, tankId } from '../state/route.ts'
 import { watchTank } from '../state/watch.ts'
 import { say } from '../words/say.ts'
@@ -47,13 +47,12 @@ export function App() {
   const watched = me.value?.role == null ? null : tankId.value
   // The sentences of the house come in the units of the household: other units, asked anew.
   const { temperatureUnit, hardnessUnit } = reader.value
-  useEffect(() => {
+  // Before anything is painted: the present may have come already, and is painted at once.
+  useLayoutEffect(() => {
     if (watched === null) return
     return watchTank(watched)
   }, [watched, temperatureUnit, hardnessUnit])
   useEffect(() => {
-    if (isLoaded.value) return
-    void loadHouse()
     const timer = setInterval(() => isAway.value && void loadHouse(), 4_000)
     return () => clearInterval(timer)
   }, [])
@@ -101,24 +100,14 @@ function Waiting() {
   )
 }
 
-const patienceMs = 60_000
-/** A screen that is gone was most likely replaced by a newer version: load the page anew, and not again in a circle. */
-function reloadOnce(): boolean {
-  const lastMs = Number(recall('reloaded-for-screen-at') ?? 0)
-  if (Math.abs(Date.now() - lastMs) < patienceMs) return false
-  remember('reloaded-for-screen-at', String(Date.now()))
-  location.reload()
-  return true
-}
-
 function Later({ screen }: Readonly<{ screen: Exclude<Screen, 'now'> }>) {
   const [Loaded, setLoaded] = useState<ComponentType | 'failed' | null>(null)
   const load = (): void => {
     setLoaded(null)
     later[screen]()
       .then((component) => setLoaded(() => component))
-      .catch(() => {
-        if (!reloadOnce()) setLoaded('failed')
+      .catch(async () => {
+        if (!(await reloadOnce())) setLoaded('failed')
       })
   }
   useEffect(load, [])

@@ -29,6 +29,10 @@ export function dayOf(atMs: number, reader: Reader): string {
 
 /** Full hours and minutes of the local day as a fraction of hours, to choose day or night. */
 export function hourOf(atMs: number, reader: Reader): number {
+  if (reader.timeZone === undefined) {
+    const here = new Date(atMs)
+    return here.getHours() + here.getMinutes() / 60
+  }
   const text = dateFormat('en-GB', {
     hour: '2-digit',
     minute: '2-digit',

@@ -1,16 +1,18 @@
 import { testEveryMs } from '../care/test-rhythm.ts'
 import { around, type TankFacts } from '../cycle/tank-facts.ts'
 import { standingAtMs } from '../tank/stage.ts'
-import { isHarmful } from '../watch/ammonia-unsafe.ts'
+import { isHarmful, isWorthWatching } from '../watch/ammonia-unsafe.ts'
 
 /** The next thing a keeper should do, by name, with the words for it. */
 export type NextStep = Readonly<{ step: string; dueAtMs: number | null; words: string }>
 
 const dayMs = 86_400_000
-/** Ammonia that harms fish comes first. The first schedule of tests follows the stage; before fish, the next step of the cycle stands first. */
+/** Ammonia that may be too high for long is looked at twice a day. Common practice, no source. */
+const watchEveryMs = dayMs / 2
+/** Ammonia that harms fish comes first; what is only worth watching is tested sooner. The schedule of tests follows the stage; before fish, the next step of the cycle stands first. */
 export function nextStep(
   facts: TankFacts,
-  given: Readonly<{ nowMs: number; nh3: Readonly<{ value: number | null }> }>
+  given: Readonly<{ nowMs: number; nh3: Readonly<{ value: number | null; high: number | null }> }>
 ): NextStep {
   const { nowMs, nh3 } = given
   const { stage, hasFish } = standingAtMs(facts.standings, nowMs)
@@ -28,7 +30,8 @@ export function nextStep(
       dueAtMs: null,
       words: 'Start the cycle before any fish: add an ammonia source, then test ammonia and nitrite.'
     }
-  const everyMs = testEveryMs[stage] ?? dayMs
+  const rhythmMs = testEveryMs[stage] ?? dayMs
+  const everyMs = hasFish && isWorthWatching(nh3) ? Math.min(rhythmMs, watchEveryMs) : rhythmMs
   const ammoniaMs = around(facts.ammonia, nowMs).last?.atMs
   const nitriteMs = around(facts.nitrite, nowMs).last?.atMs
   const due = (atMs: number | undefined): number => (atMs === undefined ? nowMs : atMs + everyMs)

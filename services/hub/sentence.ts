@@ -101,7 +101,7 @@ function stageSentence(outlook: Outlook, verdict: TankVerdict): string {
     case 'all-known-is-well':
       return `${tested(outlook)} All that is known is well.`
     case 'ammonia-worth-watching':
-      return `${tested(outlook)} Toxic ammonia may be higher than fish bear for long: test again soon.`
+      return `${tested(outlook)} Toxic ammonia may be higher than fish bear for long: test twice a day until it is not.`
     case 'ammonia-harms':
       return 'Toxic ammonia is where it harms fish. Stop feeding, give more air, and test again now.'
     case 'temperature-not-heard':

@@ -58,6 +58,24 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
     await wall.reload()
     await wall.locator('.strip-seen').first().waitFor()
     expect(await wall.locator('.strip-new').count()).toBe(0)
+
+    await phone.goto(`${house.url}/#/night/hall`)
+    await phone.getByRole('button', { name: '24 hours', exact: true }).tap()
+    await phone.locator('.night-mark-alarm').first().waitFor()
+    const marked = await phone.locator('.night-lane').evaluateAll((lanes) =>
+      lanes.map((lane) => {
+        const run = lane.querySelector('.night-run')?.getBoundingClientRect()
+        const mark = lane.querySelector('.night-mark-alarm')?.getBoundingClientRect()
+        return run !== undefined && mark !== undefined && mark.left > run.left && mark.right <= run.right
+      })
+    )
+    expect(marked.length).toBeGreaterThan(0)
+    expect(marked).not.toContain(false)
+    await phone
+      .locator('.night-story')
+      .getByText(/Alarms: .*ammonia/i)
+      .waitFor()
+    await phone.screenshot({ path: `${screensDir}/alarm-night-phone.png`, fullPage: true })
   }, 150_000)
 
   test('a key that was taken away shows nothing any more', async () => {

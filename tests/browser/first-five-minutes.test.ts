@@ -80,6 +80,15 @@ test.skipIf(!hasChromium)(
     await lane.getByText('24.6').waitFor()
     await lane.getByText(/heard (just now|\d+ s ago)/).waitFor()
     await page.locator('[data-lane=nitrite]').getByText('A nitrite test fills this lane.').waitFor()
+
+    // What was heard in the running minute counts, and nobody says that nothing was.
+    await page.goto(`${house.url}/#/night/kitchen`)
+    await page.getByRole('button', { name: '24 hours', exact: true }).click()
+    await page
+      .locator('.night-story')
+      .getByText(/The water stayed at 24\.6/)
+      .waitFor()
+    expect(await page.locator('.night-story').textContent()).not.toMatch(/The water: nothing was heard/)
     expect(house.faults()).toEqual([])
   },
   60_000

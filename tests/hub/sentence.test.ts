@@ -101,7 +101,7 @@ describe('the one sentence and what comes next', () => {
         pH: 7.9
       },
       sentence:
-        'The water is 25.0 °C. Ammonia was tested 2 hours ago. Toxic ammonia may be higher than fish bear for long: test again soon.',
+        'The water is 25.0 °C. Ammonia was tested 2 hours ago. Toxic ammonia may be higher than fish bear for long: test twice a day until it is not.',
       level: 'watch',
       step: 'test-ammonia-nitrite'
     },
@@ -160,5 +160,19 @@ describe('the one sentence and what comes next', () => {
     expect(dueH({ ...fishTank, start: start('fish-new') }, 0)).toBe(24)
     expect(dueH({ ...emptyTank, start: start('filled') }, 2)).toBe(48)
     expect(dueH({ ...emptyTank, species: [fish] }, 0)).toBe(7 * 24)
+  })
+
+  // Twice a day: common practice, no source.
+  test('ammonia that is only worth watching: the sentence and the next step name the same rhythm', () => {
+    const seen = now({
+      profile: { ...emptyTank, species: [fish] },
+      tests: [kitTest(ago(1), { ammonia: 0.6, nitrite: 0 })],
+      tempC: 26,
+      pH: 7.6
+    })
+    expect(seen.because).toBe('ammonia-worth-watching')
+    expect(seen.sentence).toContain('test twice a day')
+    expect(((seen.next.dueAtMs ?? 0) - ago(1)) / hourMs).toBe(12)
+    expect(seen.next.words).toBe('Test ammonia and nitrite in about 11 hours.')
   })
 })

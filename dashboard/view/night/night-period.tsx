@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import { daysBefore, type HourAt, lastNight, type Span, spanWord } from '../../chart/night-span.ts'
+import { daysBefore, type HourAt, lastDays, lastNight, type Span, spanWord } from '../../chart/night-span.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { goTo, tankId } from '../../state/route.ts'
 import { night } from '../../words/english/night.ts'
@@ -15,10 +15,6 @@ export function NightPeriod({ span, hourAt }: Readonly<{ span: Span; hourAt: Hou
   const [to, setTo] = useState(localInputOf(span.toMs))
   const [fault, setFault] = useState<string | null>(null)
   const show = (next: Span): void => goTo('night', tankId.value, spanWord(next))
-  const last = (days: number): Span => {
-    const toMs = Math.floor(nowMs.value / 60_000) * 60_000
-    return { fromMs: toMs - days * dayMs, toMs }
-  }
   function showTyped(): void {
     const fromMs = momentOfLocalInput(from)
     const toMs = momentOfLocalInput(to)
@@ -46,7 +42,12 @@ export function NightPeriod({ span, hourAt }: Readonly<{ span: Span; hourAt: Hou
           {night.periods.night}
         </button>
         {(['day', 'week', 'month', 'year'] as const).map((name) => (
-          <button key={name} type="button" class="button" onClick={() => show(last(lengths[name]))}>
+          <button
+            key={name}
+            type="button"
+            class="button"
+            onClick={() => show(lastDays(lengths[name], nowMs.value))}
+          >
             {night.periods[name]}
           </button>
         ))}

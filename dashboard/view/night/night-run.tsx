@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useRef } from 'preact/hooks'
-import { type LaneChart, laneAirPx, openLaneChart } from '../../chart/lane-chart.ts'
-import { placeOnLane } from '../../chart/lane-scale.ts'
+import { type LaneChart, openLaneChart } from '../../chart/lane-chart.ts'
+import { laneAirPx, placeOnLane } from '../../chart/lane-scale.ts'
 import type { Span } from '../../chart/night-span.ts'
 import { shownTheme } from '../../state/theme.ts'
 import { night } from '../../words/english/night.ts'

@@ -1,6 +1,14 @@
 import '../../style/night.css'
 import { useEffect, useMemo } from 'preact/hooks'
-import { lastNight, parseSpan, type Span, untilNow } from '../../chart/night-span.ts'
+import {
+  endOfMinute,
+  lastDays,
+  lastNight,
+  parseSpan,
+  type Span,
+  spanWord,
+  untilNow
+} from '../../chart/night-span.ts'
 import { may, reader } from '../../state/house.ts'
 import { night as heard, loadNightsBefore, nightsBefore, openNight } from '../../state/night.ts'
 import { nowMs } from '../../state/pulse.ts'
@@ -29,12 +37,8 @@ export function NightScreen() {
   const hourAt = useMemo(() => (atMs: number) => hourOf(atMs, local), [local])
   const renewed = Math.floor(nowMs.value / renewMs)
   const span = useMemo(
-    () =>
-      untilNow(
-        parseSpan(asked) ?? lastNight(nowMs.value, hourAt),
-        Math.floor(nowMs.value / minuteMs) * minuteMs
-      ),
-    [asked, hourAt, renewed]
+    () => untilNow(parseSpan(asked) ?? lastNight(nowMs.value, hourAt), endOfMinute(nowMs.value)),
+    [asked, hourAt, renewed, entriesRevision.value]
   )
   const isOver = span.toMs < nowMs.value - 2 * renewMs
   useEffect(() => {
@@ -95,13 +99,19 @@ function Told(
       <section class="sheet night-empty">
         <p class="lead">{night.nothing}</p>
         <p>{night.nothingWhat}</p>
-        {may('amend') && (
-          <p>
+        <p class="row">
+          <a
+            class="button button-main"
+            href={addressOf('night', given.tankId, spanWord(lastDays(1, nowMs.value)))}
+          >
+            {night.lastDay}
+          </a>
+          {may('amend') && (
             <a class="button" href={addressOf('probes')}>
               {night.connect}
             </a>
-          </p>
-        )}
+          )}
+        </p>
       </section>
     )
   return (

@@ -1,9 +1,10 @@
-import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks'
 import { nitriteFromN } from '../../../services/water/conversions.ts'
-import { type LaneChart, type LanePaint, laneAirPx, openLaneChart } from '../../chart/lane-chart.ts'
+import type { LaneChart, LanePaint } from '../../chart/lane-chart.ts'
 import { laneColumns, stretchesOf, type XY } from '../../chart/lane-columns.ts'
 import { type LaneFacts, laneFromMs } from '../../chart/lane-facts.ts'
-import { type LaneScale, laneScale, placeOnLane } from '../../chart/lane-scale.ts'
+import { type LaneScale, laneAirPx, laneScale, placeOnLane } from '../../chart/lane-scale.ts'
+import { reloadOnce } from '../../state/reload.ts'
 import { shownTheme } from '../../state/theme.ts'
 import type { Track } from '../../state/watch.ts'
 import type { LaneWords } from '../../words/lane-words.ts'
@@ -31,11 +32,12 @@ export function LaneRun(
     [track, value, low, high, stale, source, atMs, facts.band.low, facts.band.high, minute]
   )
 
+  const open = useChartOpener()
   useEffect(() => {
-    if (canvas.current === null) return
-    if (chart.current === null) chart.current = openLaneChart(canvas.current, paint)
+    if (canvas.current === null || open === null) return
+    if (chart.current === null) chart.current = open(canvas.current, paint)
     else chart.current.paint(paint)
-  }, [seenOf(paint), minute, theme])
+  }, [open, seenOf(paint), minute, theme])
   useEffect(
     () => () => {
       chart.current?.close()
@@ -61,6 +63,29 @@ export function LaneRun(
       <Bank limit={facts.band.low} words={words.bankLow} label={say.wall.bankLow} scale={scale} side="low" />
     </div>
   )
+}
+
+const againMs = 5_000
+type Opener = (canvas: HTMLCanvasElement, paint: LanePaint) => LaneChart
+
+/** What draws the lines comes after the numbers: they can be read without it. Null until it is here. */
+function useChartOpener(): Opener | null {
+  const [open, setOpen] = useState<Opener | null>(null)
+  useEffect(() => {
+    let again: ReturnType<typeof setTimeout> | null = null
+    const load = (): void => {
+      import('../../chart/lane-chart.ts')
+        .then(({ openLaneChart }) => setOpen(() => openLaneChart))
+        .catch(async () => {
+          if (!(await reloadOnce())) again = setTimeout(load, againMs)
+        })
+    }
+    load()
+    return () => {
+      if (again !== null) clearTimeout(again)
+    }
+  }, [])
+  return open
 }
 
 function Bank(

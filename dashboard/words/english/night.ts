@@ -7,7 +7,9 @@ export const night = {
   asking: 'Asking for this time …',
   failed: 'The watch did not answer for this time.',
   nothing: 'Nothing was measured or written down in this time.',
-  nothingWhat: 'Choose another time, or connect a probe and come back in the morning.',
+  nothingWhat:
+    'Look at the last 24 hours, choose another time below, or connect a probe and come back in the morning.',
+  lastDay: 'The last 24 hours',
   connect: 'Connect a probe',
   story: 'What happened',
   lanes: 'The lanes side by side',
