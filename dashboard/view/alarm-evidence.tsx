@@ -7,6 +7,7 @@ import { laneWords } from '../words/lane-words.ts'
 import { timeOfDay } from '../words/moments.ts'
 import type { Reader } from '../words/reader.ts'
 import { say } from '../words/say.ts'
+import { Behind } from './behind.tsx'
 import { LaneRun } from './wall/lane-run.tsx'
 
 const lanesOfKind: Readonly<Record<string, readonly LaneName[]>> = {
@@ -52,7 +53,9 @@ export function AlarmEvidence(given: Readonly<{ alarm: AlarmView; now: NowView; 
         return (
           <figure key={lane}>
             <figcaption>
-              <b>{words.name}</b> {words.sentence}
+              <Behind ask={() => ({ kind: 'lane', lane })}>
+                <b>{words.name}</b> {words.sentence}
+              </Behind>
             </figcaption>
             <LaneRun
               facts={facts}

@@ -10,6 +10,8 @@ import { momentWords } from '../words/moments.ts'
 import { say } from '../words/say.ts'
 import { headOf } from '../words/sentences.ts'
 import { AlarmEvidence } from './alarm-evidence.tsx'
+import { timeLeftAnswer } from './answer/time-left-answer.ts'
+import { Behind } from './behind.tsx'
 import { Field } from './form/field.tsx'
 import { PriorityGlyph } from './glyph.tsx'
 import { ToldOfAlarm } from './told/told-of-alarm.tsx'
@@ -110,7 +112,9 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
           {words.timeLeft !== '' && (
             <>
               <h2>{say.alarm.timeLeft}</h2>
-              <p>{words.timeLeft}</p>
+              <Behind ask={() => ({ kind: 'told', answer: timeLeftAnswer(alarm, moment(alarm.raisedAtMs)) })}>
+                {words.timeLeft}
+              </Behind>
             </>
           )}
         </section>

@@ -5,6 +5,7 @@ import { reloadOnce } from '../state/reload.ts'
 import { route, type Screen, tankId } from '../state/route.ts'
 import { watchTank } from '../state/watch.ts'
 import { say } from '../words/say.ts'
+import { AnswerPlace } from './answer-place.tsx'
 import { Nav } from './nav.tsx'
 import { ToastBar } from './toast-bar.tsx'
 import { Announcer } from './wall/announcer.tsx'
@@ -80,6 +81,7 @@ export function App() {
       {hasFrame && <Nav />}
       <Announcer />
       <ToastBar />
+      <AnswerPlace />
     </>
   )
 }

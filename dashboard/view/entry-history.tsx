@@ -1,11 +1,15 @@
 import type { ComponentChildren } from 'preact'
+import type { Asked } from '../state/answer.ts'
 import { waitingEntries, withdrawEntry } from '../state/entries.ts'
 import { say } from '../words/say.ts'
+import { Behind } from './behind.tsx'
 
 /** One entry as its list shows it. */
 export type PastEntry = Readonly<{
   id: string
   words: string
+  /** What stands behind its numbers. */
+  ask?: () => Asked
   /** When it was, and whether it was changed since. */
   soft: string
   note?: string | undefined
@@ -38,10 +42,10 @@ export function EntryHistory(
             <b>{say.entry.waiting}</b>
           </li>
         ))}
-        {(entries ?? []).map(({ id, words, soft, note, more, onAmend }) => (
+        {(entries ?? []).map(({ id, words, ask, soft, note, more, onAmend }) => (
           <li key={id}>
             <span class="grow">
-              {words}
+              {ask === undefined ? words : <Behind ask={ask}>{words}</Behind>}
               <br />
               <span class="soft">
                 {soft}

@@ -4,6 +4,8 @@ import { nowMs } from '../state/pulse.ts'
 import { now } from '../state/watch.ts'
 import { showLaneValue } from '../words/lane-words.ts'
 import { say } from '../words/say.ts'
+import { limitsAnswer } from './answer/limits-answer.ts'
+import { Behind } from './behind.tsx'
 
 /** The edges of each lane, with the reason the house gives. */
 export function TankLimits() {
@@ -21,17 +23,24 @@ export function TankLimits() {
           const edges = [low, high]
             .filter((edge) => edge !== null)
             .map((edge) => showLaneValue(facts, edge, reader.value))
-          const unit = edges[0]?.unit ?? ''
+          const reason = state.bands[facts.lane]?.reason ?? ''
+          const span =
+            edges.length === 2
+              ? say.wall.between(edges[0]?.digits ?? '', edges[1]?.digits ?? '')
+              : `${low === null ? say.wall.atMost : say.wall.atLeast} ${edges[0]?.digits ?? ''}`
+          const words = `${span} ${edges[0]?.unit ?? ''}`.trim()
           return (
             <li key={facts.lane}>
               <b>{say.wall.lane[facts.lane]}</b>
-              <span>
-                {edges.length === 2
-                  ? say.wall.between(edges[0]?.digits ?? '', edges[1]?.digits ?? '')
-                  : `${low === null ? say.wall.atMost : say.wall.atLeast} ${edges[0]?.digits ?? ''}`}{' '}
-                {unit}
-              </span>
-              <span class="soft">{reasonWords(state.bands[facts.lane]?.reason)}</span>
+              <Behind
+                ask={() => ({
+                  kind: 'told',
+                  answer: limitsAnswer({ facts, reason, value: words, reader: reader.value })
+                })}
+              >
+                {words}
+              </Behind>
+              <span class="soft">{say.tank.limitReasons[reason] ?? reason}</span>
             </li>
           )
         })}
@@ -39,6 +48,3 @@ export function TankLimits() {
     </section>
   )
 }
-
-const reasonWords = (reason: string | undefined): string =>
-  reason === undefined ? '' : (say.tank.limitReasons[reason] ?? reason)

@@ -79,6 +79,33 @@ describe.skipIf(!hasChromium)(`every number on the wall opens its answer${needsC
     await page.locator('.strip-new').waitFor({ state: 'hidden' })
   }, 120_000)
 
+  test('numbers of other screens open theirs: a night, the history of tests, edges, drift, the time left', async () => {
+    const page = await house.page('tablet')
+    const told = async (path: string, opener: string, sayings: readonly RegExp[]): Promise<void> => {
+      await page.goto(`${house.url}/#/${path}`)
+      await page.locator(opener).first().click()
+      await sheet(page).waitFor()
+      for (const saying of sayings) await sheet(page).getByText(saying).first().waitFor()
+      await page.keyboard.press('Escape')
+      await sheet(page).waitFor({ state: 'hidden' })
+    }
+    await told('night/kitchen', '[data-lane=nh3] .night-readout', [/in \d+ steps of/, /Emerson/])
+    // 0.25 mg/L as NH3 is 0.25 x 14.007 / 17.031 = 0.206 as N. Source: molar masses, IUPAC 2021.
+    await told('tests/kitchen', '.entry-before .behind', [/0\.206 mg\/L counted as nitrogen/, /IUPAC/])
+    await told('tank/kitchen', '.list .behind', [/lowest of all highest/, /dangerous below/, /FishBase/])
+    const probes = (await house.ask('GET', '/api/probes?tank=kitchen')).body as { id: string; name: string }[]
+    const ph = probes.find(({ name }) => name === 'ph1')?.id
+    await told(`probes/kitchen/${ph}`, '.probe-drift-words', [/comparison/, /Kalman/])
+    const alarms = (await house.ask('GET', '/api/alarms?tank=hall')).body as { id: string; kind: string }[]
+    const ammonia = alarms.find(({ kind }) => kind === 'ammonia-unsafe')?.id
+    await told(`alarm/hall/${ammonia}`, '.sheet p + h2 + .behind', [/reckoned anew/, /Source:/])
+    await told(`alarm/hall/${ammonia}`, '.evidence .behind', [/All ammonia/])
+    await page.goto(`${house.url}/#/night/kitchen`)
+    await page.locator('[data-lane=ph] .night-readout').click()
+    expect(await faultsByAxe(page, 'everything')).toEqual([])
+    await page.screenshot({ path: `${screensDir}/answer-night-tablet.png` })
+  }, 90_000)
+
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])
   })

@@ -5,6 +5,8 @@ import { dayAndTime } from '../../words/moments.ts'
 import { momentIn, valueIn } from '../../words/night-story.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
+import { overTimeAnswer } from '../answer/over-time-answer.ts'
+import { Behind } from '../behind.tsx'
 import type { NightLane } from './night-paint.ts'
 import { NightRun } from './night-run.tsx'
 import { NightTable } from './night-table.tsx'
@@ -67,12 +69,26 @@ export function NightLaneFigure(
 ) {
   const { lane, whole, cursorMs, reader } = given
   const name = say.wall.lane[lane.lane]
+  const readout = readoutOf(lane, cursorMs, whole, reader)
   const sentence = `${name}: ${wholeOf(given.table, whole, (one) => valueIn(lane.lane, one, reader, lane.basis))}.`
   return (
     <figure class="night-lane" data-lane={lane.lane}>
       <figcaption>
         <h3>{name}</h3>
-        <span class="night-readout">{readoutOf(lane, cursorMs, whole, reader)}</span>
+        <Behind
+          ask={() => ({
+            kind: 'told',
+            answer: overTimeAnswer({
+              lane: given.table,
+              whole,
+              value: readout,
+              isMoment: cursorMs !== null,
+              reader
+            })
+          })}
+        >
+          <span class="night-readout">{readout}</span>
+        </Behind>
       </figcaption>
       <NightRun
         {...{ lane, whole, cursorMs, reader }}

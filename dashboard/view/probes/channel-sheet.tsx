@@ -8,6 +8,8 @@ import { showToast } from '../../state/toast.ts'
 import { agoWords, dateWords } from '../../words/moments.ts'
 import { readingWords, stepWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
+import { driftAnswer } from '../answer/drift-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FaultBox } from '../form/field.tsx'
 import { FlagGlyph } from '../glyph.tsx'
 import { type Channel, stateOf } from './channel-state.ts'
@@ -39,7 +41,7 @@ export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Give
         </div>
       )}
       {channel !== undefined && <Lead probeId={probeId} probe={probe} channel={channel} />}
-      {channel?.drift != null && <Drift drift={channel.drift} quantity={quantity} />}
+      {channel?.drift != null && <Drift drift={channel.drift} quantity={quantity} probe={probe} />}
       {limits !== undefined && (
         <details class="probe-tests">
           <summary>{say.probes.tests}</summary>
@@ -96,13 +98,19 @@ function Lead({ probeId, probe, channel }: Readonly<{ probeId: string; probe: st
   )
 }
 
-function Drift({ drift, quantity }: Readonly<{ drift: NonNullable<Channel['drift']>; quantity: string }>) {
+function Drift(given: Readonly<{ drift: NonNullable<Channel['drift']>; quantity: string; probe: string }>) {
+  const { drift, quantity, probe } = given
   const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
   const { passesLimitAtMs, limit, references, sinceMs, words, advice } = drift
   return (
     <div class="stack probe-drifts">
       <h3>{say.probes.drift}</h3>
-      <p class="probe-drift-words">{say.probes.driftWords(words)}</p>
+      <Behind
+        class="behind probe-drift-words"
+        ask={() => ({ kind: 'told', answer: driftAnswer({ drift, probe, reader: local }) })}
+      >
+        {say.probes.driftWords(words)}
+      </Behind>
       {passesLimitAtMs !== null && passesLimitAtMs > nowMs.value && (
         <p>
           {say.probes.driftPasses(

@@ -7,6 +7,7 @@ import { entriesRevision } from '../../state/watch.ts'
 import { momentWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
+import { pastTestAnswer } from '../answer/past-test-answer.ts'
 import { EntryHistory, whenWords } from '../entry-history.tsx'
 import { testWords } from './draft.ts'
 
@@ -16,13 +17,18 @@ export function TestHistory(
 ) {
   const { tankId, reader, onAmend } = given
   useEffect(() => void loadTests(tankId), [tankId, ownEntries.value, entriesRevision.value])
-  const entries = testList.value?.map((test) => ({
-    id: test.id,
-    words: testWords(test.results, reader),
-    soft: whenWords(momentWords(test.takenAtMs, nowMs.value, reader), test.amended === true),
-    note: test.note,
-    onAmend: () => onAmend(test)
-  }))
+  const entries = testList.value?.map((test) => {
+    const value = testWords(test.results, reader)
+    const moment = momentWords(test.takenAtMs, nowMs.value, reader)
+    return {
+      id: test.id,
+      words: value,
+      ask: () => ({ kind: 'told', answer: pastTestAnswer({ test, value, moment, reader }) }) as const,
+      soft: whenWords(moment, test.amended === true),
+      note: test.note,
+      onAmend: () => onAmend(test)
+    }
+  })
   return (
     <EntryHistory
       tankId={tankId}

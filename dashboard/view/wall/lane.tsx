@@ -1,12 +1,12 @@
 import type { NowView } from '../../../services/contract/now-view.ts'
 import { grownOld, type LaneFacts, type LaneName, laneFacts } from '../../chart/lane-facts.ts'
-import { askedLane } from '../../state/answer.ts'
 import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
 import { isHouseSilent, type Track } from '../../state/watch.ts'
 import { type LaneWords, laneWords } from '../../words/lane-words.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
+import { Behind } from '../behind.tsx'
 import { PlaceGlyph, TrendArrow } from '../glyph.tsx'
 import { LaneRun } from './lane-run.tsx'
 
@@ -35,21 +35,16 @@ export function Lane({ lane, now, track, nowMs, hourMarks, reader }: Given) {
       <div class="lane-end">
         <div class="lane-present">
           <h2 id={titleId}>{words.name}</h2>
-          <button
-            type="button"
+          <Behind
             class={words.value === null ? 'lane-unknown' : 'lane-value'}
-            aria-haspopup="dialog"
-            onClick={() => {
-              askedLane.value = lane
-            }}
+            ask={() => ({ kind: 'lane', lane })}
           >
             {words.value === null ? (
               say.wall.unknown(facts.reason)
             ) : (
               <Value words={words} value={words.value} />
             )}
-            <span class="for-ears"> {say.wall.behind}</span>
-          </button>
+          </Behind>
         </div>
         <div class="lane-words">
           <p class="lane-place">

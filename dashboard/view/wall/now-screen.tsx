@@ -10,7 +10,6 @@ import { quarterDays, timeOfDay } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { AlarmStrip } from './alarm-strip.tsx'
-import { AnswerPlace } from './answer-place.tsx'
 import { EmptyHouse } from './empty-house.tsx'
 import { Lane } from './lane.tsx'
 import { NextStep } from './next-step.tsx'
@@ -76,7 +75,6 @@ export function NowScreen() {
           <NextStep state={state} reader={local} canTest={may('test')} canWork={may('wall-event')} />
         </>
       )}
-      <AnswerPlace />
       {role.value === null && <p>{say.frame.loading}</p>}
     </div>
   )
