@@ -47,12 +47,12 @@ function screenToShow(): Screen {
 export function App() {
   const watched = me.value?.role == null ? null : tankId.value
   // The sentences of the house come in the units of the household: other units, asked anew.
-  const { temperatureUnit, hardnessUnit } = reader.value
+  const { temperatureUnit, hardnessUnit, volumeUnit, clock } = reader.value
   // Before anything is painted: the present may have come already, and is painted at once.
   useLayoutEffect(() => {
     if (watched === null) return
     return watchTank(watched)
-  }, [watched, temperatureUnit, hardnessUnit])
+  }, [watched, temperatureUnit, hardnessUnit, volumeUnit, clock])
   useEffect(() => {
     const timer = setInterval(() => isAway.value && void loadHouse(), 4_000)
     return () => clearInterval(timer)

@@ -1,3 +1,4 @@
+import type { UpkeepDue } from '../care/upkeep.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { HistoryView } from '../contract/history-view.ts'
 import { inUnits, type Units } from '../contract/in-units.ts'
@@ -46,6 +47,14 @@ export const lookToldIn = (look: LookView, units: Units): LookView => ({
   steps: look.steps.map((one) => ({ ...one, words: inUnits(one.words, units) })),
   never: look.never.map((line) => inUnits(line, units)),
   knows: look.knows.map((line) => inUnits(line, units))
+})
+
+/** What is to be done, in the units of the household. */
+export const upkeepToldIn = (due: UpkeepDue, units: Units): UpkeepDue => ({
+  ...due,
+  words: inUnits(due.words, units),
+  why: inUnits(due.why, units),
+  caution: inUnits(due.caution, units)
 })
 
 /** How far a channel is off, in the units of the household. */

@@ -14,6 +14,7 @@ import type { EventData, EventKind } from '../tank/event.ts'
 import type { ApiParts, Door } from './api-parts.ts'
 import { makeFeedKeys } from './feed-keys.ts'
 import { livingTankOf, tankOf } from './tank-lookup.ts'
+import { upkeepToldIn } from './units-told.ts'
 import { upkeepCalendar } from './upkeep-calendar.ts'
 
 const oneTank = z.object({ tank: z.string() })
@@ -37,7 +38,7 @@ const viewOf = ({ everyMs, ...due }: UpkeepDue): UpkeepView => ({
 
 /** What is to be done about a tank: as a list, by a touch, and as a calendar that others can read. */
 export function addUpkeepRoutes(door: Door, parts: ApiParts): void {
-  const { record, desk, live, clock, log } = parts
+  const { record, desk, house, live, clock, log } = parts
   const feeds = makeFeedKeys(record)
 
   door.get(
@@ -51,7 +52,8 @@ export function addUpkeepRoutes(door: Door, parts: ApiParts): void {
     },
     async (request) => {
       const tank = await tankOf(record, request.params.tank)
-      return (await upkeepOf(record, { tank, nowMs: clock() })).map(viewOf)
+      const due = await upkeepOf(record, { tank, nowMs: clock() })
+      return due.map((one) => viewOf(upkeepToldIn(one, house.settings())))
     }
   )
 
@@ -109,7 +111,8 @@ export function addUpkeepRoutes(door: Door, parts: ApiParts): void {
       const tank = await tankOf(record, tankId)
       const nowMs = clock()
       const { name: tankName, timeZone } = tank.profile
-      const tasks = tank.archivedAtMs === null ? await upkeepOf(record, { tank, nowMs }) : []
+      const due = tank.archivedAtMs === null ? await upkeepOf(record, { tank, nowMs }) : []
+      const tasks = due.map((one) => upkeepToldIn(one, house.settings()))
       return reply
         .type('text/calendar; charset=utf-8')
         .send(upkeepCalendar({ tankId, tankName, timeZone, tasks, nowMs, as: as ?? 'events' }))

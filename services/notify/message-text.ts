@@ -1,9 +1,9 @@
 import type { AlarmView } from '../contract/alarm-view.ts'
-import { inUnits, type Units } from '../contract/in-units.ts'
+import { clockWords, inUnits, type Units } from '../contract/in-units.ts'
 import { wallTime } from './wall-clock.ts'
 
 /** How the household reads numbers. */
-export type Wording = Units & Readonly<{ clock: '24' | '12' }>
+export type Wording = Units
 export type TextScene = Readonly<{
   alarm: AlarmView
   tankName: string
@@ -94,13 +94,6 @@ export function momentWords(
   const { date, minuteOfDay } = wallTime(atMs, timeZone)
   const time = clockWords(minuteOfDay, wording.clock)
   return date === wallTime(nowMs, timeZone).date ? time : `${date} ${time}`
-}
-
-function clockWords(minuteOfDay: number, clock: '24' | '12'): string {
-  const hour = Math.floor(minuteOfDay / 60)
-  const minute = String(minuteOfDay % 60).padStart(2, '0')
-  if (clock === '24') return `${String(hour).padStart(2, '0')}:${minute}`
-  return `${hour % 12 === 0 ? 12 : hour % 12}:${minute} ${hour < 12 ? 'am' : 'pm'}`
 }
 
 /** Names come from people and boards: no line breaks, no control signs, no more than fits. */

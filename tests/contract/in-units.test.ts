@@ -6,8 +6,9 @@ import { inUnits } from '../../services/contract/in-units.ts'
 import type { Finding } from '../../services/tank/alarm-record.ts'
 import { profile } from '../tank/a-profile.ts'
 
-const metric = { temperatureUnit: 'Cel', hardnessUnit: 'dKH' } as const
-const american = { temperatureUnit: 'degF', hardnessUnit: 'ppm' } as const
+const metric = { temperatureUnit: 'Cel', hardnessUnit: 'dKH', volumeUnit: 'L', clock: '24' } as const
+const american = { temperatureUnit: 'degF', hardnessUnit: 'ppm', volumeUnit: 'gal-us', clock: '12' } as const
+const british = { ...metric, volumeUnit: 'gal-imp' } as const
 
 describe('temperatures in a sentence', () => {
   // 1 K = 1.8 °F, 0 °C = 32 °F. Source: NIST Special Publication 811, 2008, B.8 and B.9.
@@ -49,6 +50,31 @@ describe('hardness in a sentence', () => {
     expect(inUnits(house, american)).toBe(told)
     expect(inUnits(house, metric)).toBe(house)
     expect(inUnits(house, { ...american, hardnessUnit: 'dKH' })).toBe(house)
+  })
+})
+
+describe('volumes in a sentence', () => {
+  // 1 US gal = 3.785 412 L, 1 imp gal = 4.546 09 L. Source: NIST Special Publication 811, 2008, B.8.
+  it.each([
+    ['Change 24 L now.', 'Change 6.3 US gal now.', 'Change 5.3 imp gal now.'],
+    ['about a watt a litre', 'about 3.8 watts a US gallon', 'about 4.5 watts an imperial gallon'],
+    ['10 to 100 L', '2.6 to 26 US gal', '2.2 to 22 imp gal'],
+    ['0.25 mg/L of ammonia', '0.25 mg/L of ammonia', '0.25 mg/L of ammonia']
+  ])('"%s" becomes "%s" and "%s"', (house, us, imperial) => {
+    expect(inUnits(house, american)).toBe(us)
+    expect(inUnits(house, british)).toBe(imperial)
+    expect(inUnits(house, metric)).toBe(house)
+  })
+})
+
+describe('the time of day in a sentence', () => {
+  it.each([
+    ['From 25 November at 03:10 there was chlorine.', 'From 25 November at 3:10 AM there was chlorine.'],
+    ['at 00:05 and 12:30 and 23:59', 'at 12:05 AM and 12:30 PM and 11:59 PM'],
+    ['2026-11-25T02:14:00Z stays, and so does 10:1', '2026-11-25T02:14:00Z stays, and so does 10:1']
+  ])('"%s" becomes "%s"', (house, told) => {
+    expect(inUnits(house, american)).toBe(told)
+    expect(inUnits(house, metric)).toBe(house)
   })
 })
 
@@ -137,6 +163,11 @@ describe('all that an alarm can say', () => {
     const hard = [...new Set(sentences)].filter((text) => text.includes('dKH'))
     expect(hard.length).toBeGreaterThan(3)
     for (const text of hard) expect(inUnits(text, american)).not.toContain('dKH')
+  })
+  it('leaves no litre in a sentence for a reader of gallons', () => {
+    const full = [...new Set(sentences)].filter((text) => /\blitre|\d L\b/.test(text))
+    expect(full.length).toBeGreaterThan(0)
+    for (const text of full) expect(inUnits(text, american)).not.toMatch(/\blitre|\d L\b/)
   })
   it('names the unit wherever it names a hardness', () => {
     for (const text of sentences)

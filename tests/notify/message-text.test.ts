@@ -4,8 +4,8 @@ import { friendCardLines } from '../../services/notify/friend-card.ts'
 import { fullText, oneLine, shortText, titleText } from '../../services/notify/message-text.ts'
 import { alarmView, hourMs, nightMs } from './people.ts'
 
-const metric = { temperatureUnit: 'Cel', hardnessUnit: 'dKH', clock: '24' } as const
-const american = { temperatureUnit: 'degF', hardnessUnit: 'ppm', clock: '12' } as const
+const metric = { temperatureUnit: 'Cel', hardnessUnit: 'dKH', volumeUnit: 'L', clock: '24' } as const
+const american = { temperatureUnit: 'degF', hardnessUnit: 'ppm', volumeUnit: 'gal-us', clock: '12' } as const
 const scene = {
   alarm: alarmView(),
   tankName: 'Kitchen',
@@ -22,7 +22,7 @@ describe('the short text', () => {
   })
   it('speaks in the units, the clock and the zone of who reads it', () => {
     expect(shortText({ ...scene, wording: american, timeZone: 'America/New_York' })).toBe(
-      'Kitchen: water 67.6 °F falling 1.1 °F/h, since 8:10 pm. Is the heater plugged in?'
+      'Kitchen: water 67.6 °F falling 1.1 °F/h, since 8:10 PM. Is the heater plugged in?'
     )
   })
   it('names the day where it was not today', () => {

@@ -115,7 +115,7 @@ export async function openMonth(
     mailServer: null,
     publicUrl: null,
     linkBase: () => null,
-    wording: async () => ({ temperatureUnit: 'Cel', hardnessUnit: 'dKH', clock: '24' }),
+    wording: async () => ({ temperatureUnit: 'Cel', hardnessUnit: 'dKH', volumeUnit: 'L', clock: '24' }),
     isWell: async () => true,
     upkeep: async () => [],
     clock: () => nowMs,

@@ -61,7 +61,7 @@ export async function openSteppedOffice(
     mailServer: null,
     publicUrl: null,
     linkBase: () => 'http://192.168.1.5:4680',
-    wording: async () => ({ temperatureUnit: 'Cel', hardnessUnit: 'dKH', clock: '24' }),
+    wording: async () => ({ temperatureUnit: 'Cel', hardnessUnit: 'dKH', volumeUnit: 'L', clock: '24' }),
     isWell: async () => true,
     upkeep: async () => [],
     clock,

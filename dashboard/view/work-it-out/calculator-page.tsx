@@ -1,11 +1,13 @@
 import { useEffect, useState } from 'preact/hooks'
 import type { CalculatorName } from '../../../services/contract/calculators.ts'
+import { inUnits } from '../../../services/contract/in-units.ts'
 import { type Calculated, type Calculator, calculate } from '../../state/calculators.ts'
 import { reader } from '../../state/house.ts'
 import { chooseUnit, ownUnits } from '../../state/own-units.ts'
 import { questionWords } from '../../words/english/questions.ts'
 import { work } from '../../words/english/work-it-out.ts'
 import type { Turning } from '../../words/measures.ts'
+import { plainReader } from '../../words/reader.ts'
 import { AnswerSheet } from './answer-sheet.tsx'
 import { askedOf, type Draft, startDraft, turned } from './draft.ts'
 import { faultsOf } from './faults.ts'
@@ -78,7 +80,7 @@ export function CalculatorPage({ view, name }: Readonly<{ view: Calculator; name
     <>
       <header class="work-head">
         <h1 tabIndex={-1}>{words.question}</h1>
-        <p class="lead">{words.lead}</p>
+        <p class="lead">{inUnits(words.lead, { ...plainReader, temperatureUnit: units.temperature })}</p>
       </header>
       <div class="work-desk">
         <section class="sheet" aria-label={words.question}>

@@ -127,15 +127,16 @@ export const answer = {
     dangerHigh: (high: string) => `It becomes an emergency above ${high}.`,
     sure: 'These are edges for fish in general health. Weak, young or newly bought fish bear less.',
     how: {
-      species: 'The highest of all lowest and the lowest of all highest values of the sheets of your fish.',
-      setpoint: 'Two degrees (Celsius) below and above what the heater is set to.',
-      'species-disagree':
-        'The sheets have no value in common, so two degrees (Celsius) around the heater setting.',
-      'long-term-limits-for-fish':
+      species: () =>
+        'The highest of all lowest and the lowest of all highest values of the sheets of your fish.',
+      setpoint: (step: string) => `By ${step} below and above what the heater is set to.`,
+      'species-disagree': (step: string) =>
+        `The sheets have no value in common, so by ${step} below and above what the heater is set to.`,
+      'long-term-limits-for-fish': () =>
         'A fixed limit: watched from 0.02 mg/L, to be acted on from 0.05, an emergency from 0.2.',
-      'limits-for-fish-chloride-unknown':
+      'limits-for-fish-chloride-unknown': () =>
         'A fixed limit, counted as nitrogen: watched from 0.1 mg/L, to be acted on from 0.3, an emergency from 1. Salt in the water lets fish bear more.'
-    } as Readonly<Record<string, string>>,
+    } as Readonly<Record<string, (step: string) => string>>,
     sources: {
       species:
         'FishBase and descriptions of the species; how far beyond is dangerous: common practice, no source',

@@ -143,7 +143,7 @@ export const waterQuestionWords = {
     },
     hints: {
       uaWPerK:
-        'Watts of the heater, times the share of the time it is on, divided by the degrees Celsius between water and room: 100 W on for a third, 6 °C above the room, is about 5.6.',
+        'Watts of the heater, times the share of the time it is on, divided by the kelvins between water and room (one is 1 degree Celsius or 1.8 Fahrenheit): 100 W on for a third, 6 K above the room, is about 5.6.',
       tauH: 'In this time the water falls by two thirds of the way to the room.'
     },
     options: {
