@@ -11,7 +11,7 @@ export const heaterDefinitions = {
   'heater-not-heating': {
     kind: 'heater-not-heating',
     condition:
-      'The water is colder than this thermostat ever lets it get (3.1 spreads of its learned switching points), and it goes on cooling as without heat; or it does not warm within 40 to 60 minutes after water was exchanged; or its measured power stopped in the middle of warming.',
+      'The water is colder than this thermostat ever lets it get (3.1 spreads of its learned switching points), and it goes on cooling as without heat; or it does not warm within 40 to 60 minutes after water was exchanged; or its heat stopped in the middle of warming.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 20 * minuteMs,

@@ -55,6 +55,8 @@ function coldWhat(finding: Finding | null, afterChange: boolean): string {
     return `The water is ${celsius(finding.value)} and the heater draws no power. It should be on.`
   if (finding.because === 'power-stopped-short')
     return `The heater stopped in the middle of warming and draws no power. The water is ${celsius(finding.value)} and falling.`
+  if (finding.because === 'heat-stopped-short')
+    return `The heater stopped in the middle of warming. The water is ${celsius(finding.value)} and falling.`
   const edge = finding.facts?.lowerEdgeC
   const usual = typeof edge === 'number' ? `Your heater comes on at ${celsius(edge)} as a rule.` : ''
   return `The heater is not heating. The water is ${celsius(finding.value)} and falling. ${usual}`.trim()

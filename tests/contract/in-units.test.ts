@@ -91,6 +91,7 @@ const levels: readonly (Finding | null)[] = [
     'thermostat-wanders',
     'power-came-too-warm',
     'power-stopped-short',
+    'heat-stopped-short',
     'no-power-below-band',
     'power-below-rated'
   ].flatMap((because) => [

@@ -46,6 +46,8 @@ export type HeaterStanding = Readonly<{
   /** Air at the tank, where a probe tells. */
   roomC: number | null
   sunMayShine: boolean
+  /** By how much the supposed rest went up and down within two hours, kelvin: told only while heat by day is in doubt. */
+  restSpanK: number
 }>
 
 /** The heater's measured power. */
@@ -59,6 +61,10 @@ export type PowerStanding = Readonly<{
 /** Where the water would settle if the heater gave nothing at all, by the slope of now. */
 export const restWithoutHeatC = ({ belief, prior }: HeaterStanding): number =>
   belief.restC + belief.onFrac * belief.heatingPerH * prior.coolingH
+
+/** How much more the heater could lift the water than to hold it here in its usual room, kelvin. */
+export const spareLiftK = ({ belief, prior, usualRestC }: HeaterStanding): number =>
+  prior.liftK - (belief.waterC - usualRestC)
 
 /** Which share of its heat arrives, if the room is as it usually is. */
 export function deliveredFrac(standing: HeaterStanding): number {

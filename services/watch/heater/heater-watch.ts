@@ -4,8 +4,8 @@ import { type HeatFilter, makeHeatFilter } from './heat-filter.ts'
 import { type HeaterPower, makeHeaterPower } from './heater-power.ts'
 import type { HeaterPrior } from './heater-prior.ts'
 import type { HeaterMinute, HeaterStanding } from './heater-standing.ts'
-import { type HeatingCycle, makeHeatingCycle } from './heating-cycle.ts'
-import { lastPlausibleC } from './learned-band.ts'
+import { type HeatingCycle, makeHeatingCycle, sureOn } from './heating-cycle.ts'
+import { isOneBand, lastPlausibleC } from './learned-band.ts'
 import { makeProbeNoise, type ProbeNoise } from './probe-noise.ts'
 import { makeUsualRest, type UsualRest } from './usual-rest.ts'
 
@@ -30,8 +30,9 @@ const changeTakesMin = 30
 /** A belief against all that is usual is given up after so long. */
 const wrongMin = 30
 const wrongK = 2.5
-/** Rests of the last hour, to compare with a little earlier. */
-const kept = 64
+/** Rests of the last two hours, to compare with a little earlier. */
+const kept = 128
+const spanMin = 120
 
 export function makeHeaterWatch(prior: HeaterPrior, ratedW: number | null): HeaterWatch {
   const parts: Parts = {
@@ -86,8 +87,10 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
   })
   const belief = filter.belief()
   parts.rests[atMin % kept] = belief.restC
-  const lowestC = lastPlausibleC(cycle.lower(), { side: 'lower', setpointC: prior.setpointC })
-  const highestC = lastPlausibleC(cycle.upper(), { side: 'upper', setpointC: prior.setpointC })
+  const { setpointC } = prior
+  const isBand = isOneBand(cycle.lower(), cycle.upper())
+  const lowestC = lastPlausibleC(isBand ? cycle.lower() : null, { side: 'lower', setpointC })
+  const highestC = lastPlausibleC(isBand ? cycle.upper() : null, { side: 'upper', setpointC })
   learnRest(parts, minute, { atMin, lowestC, highestC })
   cycle.step({
     atMin,
@@ -97,7 +100,7 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
     movedMin: water.lastMin(),
     isMoving: water.isRunning(),
     isPlausible: Math.abs(belief.restC - rest.restC()) < 3.5,
-    setpointC: prior.setpointC
+    setpointC
   })
   const lastHeardMin = parts.lastHeardMin ?? atMin
   const standing: HeaterStanding = {
@@ -127,7 +130,8 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
     wanderedK: cycle.wanderedK(atMin),
     power,
     roomC: minute.roomC,
-    sunMayShine: minute.sunMayShine
+    sunMayShine: minute.sunMayShine,
+    restSpanK: minute.sunMayShine && belief.onFrac > sureOn ? restSpanK(parts.rests, atMin) : 0
   }
   dropWrongBelief(parts, filter, standing)
   return standing
@@ -140,6 +144,17 @@ function hear(parts: Parts, filter: HeatFilter, atMin: number, value: number): v
   }
   parts.lastHeardMin = atMin
   parts.noise.hear({ atMin, value, isStill: !parts.water.isRunning() })
+}
+
+function restSpanK(rests: Float64Array, atMin: number): number {
+  let least = Number.POSITIVE_INFINITY
+  let most = Number.NEGATIVE_INFINITY
+  for (let back = 0; back < spanMin; back += 1) {
+    const restC = rests[(atMin - back) % kept] as number
+    if (restC < least) least = restC
+    if (restC > most) most = restC
+  }
+  return most > least ? most - least : 0
 }
 
 /** The floor under the noise: a step of the sensor stays the same for many minutes, so it does not average out. */

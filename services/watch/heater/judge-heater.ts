@@ -17,7 +17,7 @@ export type HeaterVerdict = Readonly<{
 export type HeaterJudge = (standing: HeaterStanding | null, band: Band) => HeaterVerdict
 
 /** How long a sign must stand before it is believed, minutes. */
-const holdMin = { band: 3, far: 20, weak: 90, worn: 20, clear: 10 } as const
+const holdMin = { measured: 4, band: 3, far: 20, weak: 90, worn: 20, clear: 10 } as const
 
 /** A noisy probe takes longer to show that heat is back after a little water was changed. */
 const noiseHoldMinPerK = 120
@@ -45,7 +45,10 @@ export function makeHeaterJudge(): HeaterJudge {
       return { notHeating: 'cannot-tell', stuckOn: 'cannot-tell', weak: 'cannot-tell', cannotDecide: false }
     const { atMin, isLive } = standing
     // Two words of the probe at least.
-    const shortMin = Math.max(holdMin.band, 1.5 * standing.everyMin + 2, noiseHoldMinPerK * standing.noiseK)
+    const shortMin =
+      standing.power !== null
+        ? Math.max(holdMin.measured, 2.5 * standing.everyMin)
+        : Math.max(holdMin.band, 1.5 * standing.everyMin + 2, noiseHoldMinPerK * standing.noiseK)
     const cold = notHeatingSign(standing)
     if (stood('cold', cold !== null, atMin) >= shortMin) notHeating ??= cold
     if (stood('far', farBelowSign(standing), atMin) >= holdMin.far)

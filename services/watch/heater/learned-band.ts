@@ -51,6 +51,17 @@ export function edgeOf(list: readonly Switching[], noiseK: number): Edge | null 
   return { middleC, spreadK: Math.max(Math.hypot(0.03, 0.5 * noiseK), drawn), count }
 }
 
+/** Edges that lie closer than any thermostat's are the room's doing. Common practice, no source. */
+const leastBandK = 0.12
+
+/** Whether two learned edges can be those of one thermostat. */
+export const isOneBand = (lower: Edge | null, upper: Edge | null): boolean =>
+  lower === null || upper === null || upper.middleC - lower.middleC >= leastBandK
+
+/** How far from its middle an edge still reaches at so many spreads: further while few switchings were seen. Units: K. */
+export const marginK = ({ spreadK, count }: Edge, spreads: number): number =>
+  Math.max(leastMarginK, spreads * spreadK * (1 + fewDoubt.byCount / count + fewDoubt.bySquare / count ** 2))
+
 /**
  * Beyond which temperature the thermostat should have switched long ago; null where neither it nor its setpoint is
  * known. Leans on the setpoint while few switchings were seen.
@@ -66,16 +77,7 @@ export function lastPlausibleC(
   const besides = (tempC: number): number =>
     setpointC === null ? tempC : sign * Math.max(sign * tempC, sign * (setpointC - sign * probeErrorK))
   if (known !== null && known.count >= 2 * enough)
-    return besides(
-      known.middleC +
-        sign *
-          Math.max(
-            leastMarginK,
-            beyondSpreads[given.side] *
-              known.spreadK *
-              (1 + fewDoubt.byCount / known.count + fewDoubt.bySquare / known.count ** 2)
-          )
-    )
+    return besides(known.middleC + sign * marginK(known, beyondSpreads[given.side]))
   const told = given.setpointC === null ? null : given.setpointC + sign * usualHalfBandK
   const toldWeight = told === null ? 0 : 1 / setpointDoubtK ** 2
   const ownWeight = known === null ? 0 : known.count / ownDoubtK ** 2
