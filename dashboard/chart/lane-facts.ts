@@ -123,9 +123,11 @@ function bandOf(lane: LaneName, now: NowView): LaneBand {
   return { low: shown(low), high: shown(high), dangerLow: shown(dangerLow), dangerHigh: shown(dangerHigh) }
 }
 
+/** How long a probe of which nobody knows the beat may be quiet: as the house reckons it. */
+const unknownBeatMs = 300_000
 /** A probe that has missed three of its own beats, and at least two minutes, is silent. */
 export function isOld(reading: ReadingNow, nowMs: number): boolean {
-  const beatMs = reading.everyMs ?? 60_000
+  const beatMs = reading.everyMs ?? unknownBeatMs
   return reading.stale || nowMs - reading.atMs > Math.max(3 * beatMs, 120_000)
 }
 

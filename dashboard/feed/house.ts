@@ -5,6 +5,7 @@ import type { HouseSettings, MeView } from '../../services/contract/house-entry.
 import type { LookEntry, LookView } from '../../services/contract/look-entry.ts'
 import type { NowView } from '../../services/contract/now-view.ts'
 import type { SeriesView } from '../../services/contract/series-view.ts'
+import type { SpeciesView } from '../../services/contract/species-view.ts'
 import type { TankProfileBody, TankView } from '../../services/contract/tank-profile.ts'
 import type { TestView } from '../../services/contract/test-entry.ts'
 import type { Client, Made } from './client.ts'
@@ -59,6 +60,7 @@ export function makeHouseCalls(client: Client) {
     changeSettings: (change: Partial<HouseSettings>) =>
       client.send<HouseSettings>('PUT', '/api/settings', change),
 
+    species: () => client.get<readonly SpeciesView[]>('/api/species'),
     tanks: () => client.get<readonly TankView[]>('/api/tanks'),
     addTank: (body: TankProfileBody & { id?: string }) => client.send<Made>('POST', '/api/tanks', body),
     changeTank: (id: string, change: Partial<TankProfileBody>) =>

@@ -29,6 +29,7 @@ import { makeRequestGuard } from './request-guard.ts'
 import { addSessionRoutes } from './session-routes.ts'
 import { makeSessions } from './sessions.ts'
 import { addSettingsRoutes } from './settings-routes.ts'
+import { addSpeciesRoutes } from './species-routes.ts'
 import { addTabletRoutes } from './tablet-routes.ts'
 import { addTankRoutes } from './tank-routes.ts'
 import { addTestRoutes } from './test-routes.ts'
@@ -108,6 +109,7 @@ function addRoutes(app: Door, parts: ApiParts, startedAtMs: number): void {
   addSettingsRoutes(app, parts)
   addTabletRoutes(app, parts)
   addBoardRoutes(app, parts)
+  addSpeciesRoutes(app)
   addTankRoutes(app, parts)
   addPresentRoutes(app, parts)
   addTestRoutes(app, parts, ownEntries)

@@ -34,6 +34,7 @@ export const permissions: Readonly<Record<string, Allowed>> = {
   'POST /api/boards': keeperOnly,
   'DELETE /api/boards/:id': keeperOnly,
 
+  'GET /api/species': everyRole,
   'GET /api/tanks': everyRole,
   'POST /api/tanks': keeperOnly,
   'GET /api/tanks/:tank': everyRole,

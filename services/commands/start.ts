@@ -109,7 +109,12 @@ export function banner(
               ? 'with the name and password of a board (House page)'
               : 'from this machine, no password'
           }`,
-    ...(house.needsSetup ? [`Set-up code  ${told.setupCode}  (once, on the set-up page)`] : []),
+    ...(house.needsSetup
+      ? [
+          `Set-up code  ${told.setupCode}  (once, on the set-up page)`,
+          `Begin here   ${house.urls[0] ?? ''}/setup#${told.setupCode}`
+        ]
+      : []),
     `Record       ${told.dataDir}`,
     '',
     'Closing this terminal stops the watch: nobody watches then. README.md shows how to keep it running.',

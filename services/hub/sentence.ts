@@ -105,7 +105,7 @@ function stageSentence(outlook: Outlook, verdict: TankVerdict): string {
     case 'ammonia-harms':
       return 'Toxic ammonia is where it harms fish. Stop feeding, give more air, and test again now.'
     case 'temperature-not-heard':
-      return 'The water temperature is not known now: no probe has been heard.'
+      return 'The water temperature is not known now: no temperature probe has been heard.'
     case 'ammonia-too-old':
       return 'Nobody knows the ammonia: the last test is too old. Test now.'
     case 'ammonia-no-ammonia-test':

@@ -22,6 +22,7 @@ const promised: Readonly<Record<string, string>> = {
   'GET /*': 'KHW-',
   'GET /api/settings': 'KHW',
   'PUT /api/settings': 'K',
+  'GET /api/species': 'KHW',
   'GET /api/tablets': 'K',
   'POST /api/tablets': 'K',
   'DELETE /api/tablets/:id': 'K',

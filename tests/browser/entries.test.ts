@@ -27,10 +27,10 @@ describe.skipIf(!hasChromium)(`typing in with one thumb${needsChromium}`, () => 
   test('a water test takes three touches, can be undone, and is told with its basis', async () => {
     const page = await house.page('phone', { path: '/#/tests/kitchen' })
     const before = (await storedTests()).length
-    await page.getByRole('button', { name: /^Ammonia/ }).tap()
+    await page.locator('.chip', { hasText: 'Ammonia' }).tap()
     const startedAtMs = performance.now()
     await page.getByRole('button', { name: '0.5', exact: true }).tap()
-    await page.getByRole('button', { name: /^Nitrite/ }).tap()
+    await page.locator('.chip', { hasText: 'Nitrite' }).tap()
     for (const key of ['0', '.', '2'])
       await page.getByRole('button', { name: keyName(key), exact: true }).tap()
     await page.getByRole('button', { name: 'Save Ammonia 0.5 mg/L NH₃, Nitrite 0.2 mg/L NO₂' }).tap()

@@ -32,7 +32,7 @@ test.skipIf(!hasChromium)(
     await goOn.click()
 
     await page.getByLabel('What do you call this tank?').fill('Kitchen')
-    await page.getByRole('button', { name: 'Help me reckon it' }).click()
+    await page.getByRole('button', { name: 'Help me work it out' }).click()
     await page.getByLabel('Length outside, cm').fill('80')
     await page.getByLabel('Depth outside, cm').fill('35')
     await page.getByLabel('Height outside, cm').fill('45')
@@ -49,10 +49,13 @@ test.skipIf(!hasChromium)(
     await page.getByLabel('Scientific name').fill('cherry')
     await page.getByRole('button', { name: 'Add a species' }).click()
     await page.getByText('Two words in Latin letters').waitFor()
-    await page.getByLabel('Scientific name').fill('Puntius titteya')
-    await page.getByRole('button', { name: 'Add a species' }).click()
+    // The name people use, half typed, offers the species; the count is typed or stepped.
+    await page.getByRole('button', { name: /^cherry barb/ }).click()
     await page.getByText('Puntius titteya', { exact: true }).waitFor()
+    const count = page.getByRole('textbox', { name: 'How many: Puntius titteya' })
+    await count.fill('7')
     await page.getByRole('button', { name: 'One more' }).click()
+    expect(await count.inputValue()).toBe('8')
     // Typed and not added: going on must not lose it.
     await page.getByLabel('Scientific name').fill('corydoras aeneus')
     await goOn.click()

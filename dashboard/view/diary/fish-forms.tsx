@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks'
 import { say } from '../../words/say.ts'
 import { speciesIdOf, speciesWords } from '../../words/species-name.ts'
 import { Choice, Field } from '../form/field.tsx'
+import { SpeciesOffers } from '../form/species-offers.tsx'
 import { Counter } from '../form/tank-fields.tsx'
 import type { EventFormGiven } from './event-parts.tsx'
 
@@ -21,6 +22,16 @@ export function FishForm({ kind, draft, onChange, species }: EventFormGiven) {
           onChoose={(id) => {
             setOther(id === 'other')
             onChange({ ...draft, speciesId: id === 'other' ? undefined : id })
+          }}
+        />
+      )}
+      {isOther && kind === 'fish-added' && (
+        <SpeciesOffers
+          typed={name}
+          taken={[...species, ...(typeof draft.speciesId === 'string' ? [draft.speciesId] : [])]}
+          onChoose={(id) => {
+            setName(speciesWords(id))
+            onChange({ ...draft, speciesId: id })
           }}
         />
       )}

@@ -6,6 +6,7 @@ import { speciesWords } from '../../words/species-name.ts'
 import { showTemperature } from '../../words/units.ts'
 import { type Fish, type Heating, withTypedFish } from '../setup/answers.ts'
 import { Choice, Field } from './field.tsx'
+import { SpeciesOffers } from './species-offers.tsx'
 
 type Kit = TankProfileBody['kit']
 
@@ -122,6 +123,14 @@ export function FishFields(
           </li>
         ))}
       </ul>
+      <SpeciesOffers
+        typed={typed}
+        taken={fish.map(({ id }) => id)}
+        onChoose={(id) => {
+          setFault(null)
+          onChange([...fish, { id, count: 1 }])
+        }}
+      />
       <Field
         label={say.setup.fishName}
         hint={say.diary.speciesHint}
@@ -138,7 +147,8 @@ export function FishFields(
   )
 }
 
-/** A count that a wet thumb can set. */
+const most = 9999
+/** A count that a wet thumb can set, or a dry one can type. */
 export function Counter(
   given: Readonly<{ value: number; label: string; onChange: (value: number) => void; least?: number }>
 ) {
@@ -154,7 +164,20 @@ export function Counter(
       >
         −
       </button>
-      <output aria-live="polite">{value}</output>
+      <input
+        class="counter-value"
+        inputMode="numeric"
+        aria-label={label}
+        value={value}
+        onFocus={(event) => event.currentTarget.select()}
+        onInput={(event) => {
+          const typed = Number(event.currentTarget.value)
+          if (Number.isInteger(typed) && typed >= least && typed <= most) onChange(typed)
+        }}
+        onBlur={(event) => {
+          event.currentTarget.value = String(value)
+        }}
+      />
       <button type="button" class="button" aria-label={say.diary.oneMore} onClick={() => onChange(value + 1)}>
         +
       </button>

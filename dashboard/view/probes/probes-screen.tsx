@@ -66,6 +66,28 @@ function Probes() {
   )
 }
 
+/** A topic for the probe that is most likely to come next, under a name that is free. */
+function nextTopic(): string {
+  const names = (probeList.value ?? []).map(({ name }) => name)
+  return (
+    ['p1/ph', 't1/temperature', 't2/temperature'].find((topic) => !names.includes(topic.slice(0, 2))) ??
+    'p2/ph'
+  )
+}
+
+/** How one more comes in: nothing else on this page would say it. */
+function Another() {
+  const mqtt = me.value?.mqtt
+  if (mqtt?.builtIn !== true || tankId.value === null || !may('keep-house')) return null
+  return (
+    <section class="sheet">
+      <h2>{say.probes.another}</h2>
+      <p class="soft">{say.probes.anotherWhat}</p>
+      <CopyLine text={`shoal/${tankId.value}/${nextTopic()}`} />
+    </section>
+  )
+}
+
 function Heard() {
   const probes = probeList.value
   const mqtt = me.value?.mqtt
@@ -86,6 +108,7 @@ function Heard() {
         <ProbeCard key={probe.id} probe={probe} detail={probeDetails.value[probe.id]} />
       ))}
       <p class="soft">{say.probes.leadingWhy}</p>
+      <Another />
     </section>
   )
 }

@@ -42,7 +42,8 @@ export function SetupScreen() {
     'start',
     'water',
     'heat',
-    ...(hasFish(answers.start) ? (['fish'] as const) : []),
+    // Until it is said, fish are reckoned with: a way that grows shorter is better than one that grows longer.
+    ...(answers.start === null || hasFish(answers.start) ? (['fish'] as const) : []),
     'kit'
   ]
   const step = steps[Math.min(index, steps.length - 1)] ?? 'kit'
@@ -184,7 +185,7 @@ export function SetupScreen() {
         <FaultBox words={fault} />
         <div class="row">
           <button type="submit" class="button button-main button-large" disabled={isBusy}>
-            {step === 'kit' ? say.setup.finish : say.setup.next}
+            {isBusy ? say.setup.busy : step === 'kit' ? say.setup.finish : say.setup.next}
           </button>
           {index > firstIndex && (
             <button type="button" class="button button-quiet" onClick={() => setIndex(index - 1)}>

@@ -7,6 +7,7 @@ import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 
 const handsMinutes = 30
+const nearMs = 36 * 3_600_000
 
 /** The foot of the wall: the next thing to do, and the two things a wet hand does here. */
 export function NextStep(
@@ -21,7 +22,7 @@ export function NextStep(
         <b>{say.wall.next}</b>
         <span>{isWorking ? say.wall.handsUntil(timeOfDay(untilMs, reader)) : state.next.words}</span>
         {!isWorking && state.next.dueAtMs !== null && state.next.dueAtMs > nowMs.value && (
-          <span class="next-due">{say.wall.due(momentWords(state.next.dueAtMs, nowMs.value, reader))}</span>
+          <span class="next-due">{say.wall.due(dueWords(state.next.dueAtMs, reader))}</span>
         )}
       </p>
       <div class="next-deeds">
@@ -39,6 +40,10 @@ export function NextStep(
     </footer>
   )
 }
+
+/** The words of the step name the day where it is near. */
+const dueWords = (dueAtMs: number, reader: Reader): string =>
+  dueAtMs - nowMs.value < nearMs ? timeOfDay(dueAtMs, reader) : momentWords(dueAtMs, nowMs.value, reader)
 
 const turnHands = (tankId: string, isWorking: boolean): Promise<string | null> =>
   saveEntry({

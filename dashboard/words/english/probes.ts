@@ -13,8 +13,11 @@ export const probes = {
     oxygen: 'oxygen',
     level: 'water level'
   } as Readonly<Record<string, string>>,
-  leading: 'leads',
-  leadingWhy: 'The wall shows the leading probe of a quantity.',
+  leading: 'on the wall',
+  leadingWhy: 'Of several probes for one thing, one leads: the wall and every alarm go by it.',
+  another: 'Another probe',
+  anotherWhat:
+    'It appears by itself with its first reading. The topic names the tank, the probe (any name that is free) and what it measures:',
   last: (value: string, ago: string) => `${value}, heard ${ago}`,
   never: 'never heard',
   conflicts: (count: number) =>
@@ -134,7 +137,7 @@ export const probes = {
   newLifeHint: 'Such as: the one bought in May',
   newLifeSave: 'It hangs in the water now',
   newLifeSaved: 'A new one counts from now on. Calibrate it before you trust it.',
-  heardLink: 'Other topics',
+  heardLink: 'Listen to other topics',
   heardWhat: 'A board that speaks in its own words can be understood too.',
   firstAndLast: (first: string, last: string) => `first ${first}, last ${last}`
 } as const

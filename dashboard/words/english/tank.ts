@@ -42,7 +42,7 @@ export const setup = {
   nameHint: 'Such as Kitchen. Boards will publish under its short form.',
   volume: (unit: string) => `Water in it, in ${unit}`,
   volumeHint: 'The water itself, not the size on the box: gravel, stones and the free edge take 10 to 25 %.',
-  helperOpen: 'Help me reckon it',
+  helperOpen: 'Help me work it out',
   helperClose: 'Close the helper',
   helper: {
     length: 'Length outside, cm',
@@ -56,6 +56,8 @@ export const setup = {
     take: 'Take it',
     missing: 'Length, depth and height are needed, and the water must be higher than the gravel.'
   },
+  busy: 'One moment …',
+  known: 'Species the watch knows',
   heatTitle: 'Heating',
   heated: 'Is there a heater?',
   heatedYes: 'Yes',

@@ -75,7 +75,7 @@ export const wall = {
   nowWord: 'now',
   chart: (lane: string, sentence: string) => `${lane} over the last 24 hours. ${sentence}`,
   next: 'Next',
-  due: (moment: string) => `due ${moment}`,
+  due: (moment: string) => `by ${moment}`,
   hands: 'Hands in the tank',
   handsOut: 'Hands out again',
   handsUntil: (time: string) => `Hands are in the tank: the watch expects odd values until ${time}.`,
