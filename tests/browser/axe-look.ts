@@ -1,5 +1,7 @@
 import axe from 'axe-core'
 import type { Page } from 'playwright-core'
+import { expect } from 'vitest'
+import { type Size, screensDir, sizes } from './open-house.ts'
 
 /** Level AA of WCAG 2.2 and what the makers of axe count as good practice. */
 const everyRule = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']
@@ -20,4 +22,25 @@ export async function faultsByAxe(page: Page, ask: 'everything' | 'colours'): Pr
       violations.map(({ id, nodes }) => ({ id, html: nodes[0]?.html })))`
   )) as Violation[]
   return violations.map(({ id, html }) => `${id} at ${html}`)
+}
+
+/** Draws a page anew at each size, on paper and at night: photographed, asked by axe, and looked at by `more`. */
+export async function lookInEverySize(
+  page: Page,
+  name: string,
+  more: (size: Size) => Promise<void>
+): Promise<void> {
+  for (const size of ['large', 'tablet', 'phone'] as const) {
+    await page.setViewportSize(sizes[size])
+    // Lanes and charts are drawn once more in the frame after they were measured.
+    await page.evaluate('new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))')
+    for (const theme of ['paper', 'night'] as const) {
+      await page.evaluate(`document.documentElement.dataset.theme = '${theme}'`)
+      const path = `${screensDir}/${name.replaceAll(/[ ,]+/g, '-')}-${size}-${theme}.jpg`
+      await page.screenshot({ path, type: 'jpeg' })
+      const found = await faultsByAxe(page, theme === 'paper' ? 'everything' : 'colours')
+      expect({ name, size, theme, found }).toEqual({ name, size, theme, found: [] })
+    }
+    await more(size)
+  }
 }
