@@ -25,7 +25,8 @@ export function coldWords(finding: Finding | null, context: WordsContext, depth:
         ? ['Close the window and turn the heating of the room up: this tank has no heater.']
         : [
             'Is the heater plugged in? Is there power at that outlet? Try a lamp there.',
-            'A water change may have left it unplugged or dry. A heater that ran dry must cool for 15 minutes before it goes under water.'
+            'A water change may have left it unplugged or dry. A heater that ran dry must cool for 15 minutes before it goes under water.',
+            ...setTooNear(finding, 'up')
           ]),
       'Cover the sides of the tank with blankets. Leave the top able to breathe.',
       ...(hasFish
@@ -66,7 +67,8 @@ export function warmWords(finding: Finding | null, context: WordsContext, depth:
           ]),
       'Lid off, lights off, blinds down.',
       ...air,
-      'A fan that blows across the surface cools by 1 to 2 °C an hour. That is fast enough.'
+      'A fan that blows across the surface cools by 1 to 2 °C an hour. That is fast enough.',
+      ...(heated === false ? [] : setTooNear(finding, 'down'))
     ],
     doNot: [
       'Never put ice or cold packs into the water.',
@@ -75,6 +77,16 @@ export function warmWords(finding: Finding | null, context: WordsContext, depth:
     ],
     caution: `${mainsCaution} ${sensorCaution}`
   }
+}
+
+/** The heater obeys and is set too near the limit: its own swing passes it, again and again. */
+function setTooNear(finding: Finding | null, way: 'up' | 'down'): readonly string[] {
+  const setpointC = finding?.facts?.setpointC
+  if (typeof setpointC !== 'number') return []
+  const first = way === 'up' ? 'It works?' : 'Once the water is back in its range, plug it in again.'
+  return [
+    `${first} It is set to ${celsius(setpointC)}, too near the limit for the swing of a thermostat: turn it ${way} by 1 °C, and write the new number on the page of the tank.`
+  ]
 }
 
 function whatIs(

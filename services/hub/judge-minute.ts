@@ -88,7 +88,8 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
     trendPerHour: trend,
     deadbandK: definitionOf(kind).deadband,
     stood: board.stood(kind, tankId),
-    band
+    band,
+    setpointC: facts.profile.heaterW === 0 ? undefined : facts.profile.setpointC
   })
   // Danger first: it hushes the milder alarm that it explains.
   bring({

@@ -11,7 +11,14 @@ export type WaterTemperature = Readonly<{
   deadbandK: number
   /** Whether the finding stood a moment ago. */
   stood: boolean
+  /** What the heater is set to, where there is one and it was told. */
+  setpointC?: number | undefined
 }>
+
+/** A thermostat swings by up to half a degree and is read off as roughly. Common practice, no source. */
+const swingK = 1
+/** Water so near to what was set does what it is told. Common practice, no source. */
+const obeysWithinK = 1.5
 
 /** How far a value stands beyond a limit, with the way back widened while the finding stands. */
 export function beyond(
@@ -29,8 +36,18 @@ export function beyond(
     limit: limit.limitC,
     ...(trendPerHour === null ? {} : { trendPerHour }),
     ...hoursUntil({ tempC, trendPerHour, harmfulC: limit.harmfulC }),
-    facts: { bandReason: given.band.reason }
+    facts: { bandReason: given.band.reason, ...setTooNear(given, { ...limit, tempC }) }
   }
+}
+
+/** The heater does what it is told, and is told to stay so near the limit that its own swing passes it. */
+function setTooNear(
+  { setpointC }: WaterTemperature,
+  limit: Readonly<{ limitC: number; side: 'below' | 'above'; tempC: number }>
+): { setpointC?: number } {
+  if (setpointC === undefined || Math.abs(limit.tempC - setpointC) >= obeysWithinK) return {}
+  const roomK = limit.side === 'below' ? setpointC - limit.limitC : limit.limitC - setpointC
+  return roomK < swingK ? { setpointC } : {}
 }
 
 /** Hours until the harmful limit at this trend; nothing where the water moves away from it or hardly at all. */

@@ -42,6 +42,16 @@ describe('words that save fish', () => {
       expect(all(words.doNot)).toMatch(/never make a big change with cold water/)
     }
   })
+  test('a heater that is set too near the limit is to be set anew, after the plug, and only where it obeys', () => {
+    const set = { because: 'above-band', value: 27.2, unit: 'Cel', limit: 27, facts: { setpointC: 26.5 } }
+    const steps = say('water-warm', set).doNow
+    expect(steps[0]).toMatch(/^Pull the heater’s plug/)
+    expect(steps.at(-1)).toMatch(
+      /back in its range, plug it in again\. It is set to 26\.5 °C.*turn it down by 1 °C/
+    )
+    expect(all(say('water-warm', { ...set, facts: {} }).doNow)).not.toMatch(/turn it down/)
+    expect(all(say('water-cold', { ...set, facts: { setpointC: 23.4 } }).doNow)).toMatch(/turn it up by 1 °c/)
+  })
   test('a heat wave without a heater: fan, lid, lights, air', () => {
     const words = say('water-warm', null, { heated: false })
     expect(all(words.doNow)).not.toMatch(/plug/)

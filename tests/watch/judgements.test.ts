@@ -39,6 +39,24 @@ describe('temperature limits', () => {
     const found = judgeWaterCold({ tempC: 22, trendPerHour: -0.5, band, deadbandK: 0.25, stood: false })
     expect(found).toMatchObject({ hoursLeft: 4, limit: 23 })
   })
+  // Cherry barbs end at 27: a thermostat set to 26.5 passes that by its own swing, one set to 25 does not.
+  test.each([
+    { tempC: 27.2, setpointC: 26.5, told: 26.5 },
+    { tempC: 27.2, setpointC: 25.9, told: undefined },
+    { tempC: 28.1, setpointC: 26.5, told: undefined },
+    { tempC: 27.2, setpointC: undefined, told: undefined }
+  ])('at $tempC a heater set to $setpointC is told as set too near: $told', ({ tempC, setpointC, told }) => {
+    const found = judgeWaterWarm({
+      tempC,
+      trendPerHour: null,
+      band,
+      deadbandK: 0.25,
+      stood: false,
+      setpointC
+    })
+    expect(found).toMatchObject({ because: 'above-band', limit: 27 })
+    expect(typeof found === 'object' ? found?.facts?.setpointC : 'no finding').toBe(told)
+  })
   test('promises no hours where the water is warming again', () => {
     const found = judgeWaterCold({ tempC: 22, trendPerHour: 0.5, band, deadbandK: 0.25, stood: false })
     expect(found).not.toHaveProperty('hoursLeft')
