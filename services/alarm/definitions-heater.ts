@@ -25,7 +25,7 @@ export const heaterDefinitions = {
   'heater-stuck-on': {
     kind: 'heater-stuck-on',
     condition:
-      'The water is warmer than this thermostat ever lets it get (3.6 spreads of its learned switching points), and it goes on warming as with the heater on; or its measured power came while the water was warm enough.',
+      'The water is warmer than this thermostat ever lets it get (3.3 spreads of its learned switching points), and it goes on warming as with the heater on; or its measured power came while the water was warm enough.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 20 * minuteMs,

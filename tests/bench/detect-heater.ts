@@ -18,6 +18,11 @@ export type FaultFigures = Readonly<{
   p95Min: number | null
   within90: number
   within24h: number
+  /** Of a detector that knows all but the next switching point. */
+  idealMedianMin: number | null
+  idealP95Min: number | null
+  /** Runs in which it was said after its onset and before it shows: counted as found only where it is said again. */
+  saidBefore: number
   /** Runs in which another kind than the true one was found as well. */
   confused: Readonly<Record<string, number>>
   plainFound: number
@@ -90,6 +95,7 @@ export function faultFigures(
   }))
   const delays = each.flatMap(({ found }) => (found === null ? [] : [found]))
   const plains = each.flatMap(({ plain, shows }) => (plain === null ? [] : [plain - shows]))
+  const ideals = shown.flatMap(({ ideal }) => ideal ?? [])
   const gained = each.flatMap(({ found, plain, shows, run }) =>
     found === null ? [] : [((plain ?? run.lastMin) - shows - found) / 60]
   )
@@ -103,6 +109,11 @@ export function faultFigures(
     p95Min: quantile(delays, 0.95),
     within90: delays.filter((minutes) => minutes <= 90).length,
     within24h: delays.filter((minutes) => minutes <= 1440).length,
+    idealMedianMin: quantile(ideals, 0.5),
+    idealP95Min: quantile(ideals, 0.95),
+    saidBefore: shown.filter(({ hits, shows }) =>
+      hits.some((hit) => hit.kind === kind && hit.atMin < (shows ?? 0) - 1)
+    ).length,
     confused: counted(
       runs.flatMap((run) => [...new Set(run.hits.map((hit) => hit.kind))]).filter((one) => one !== kind)
     ),
@@ -135,12 +146,17 @@ const afterMs = 12 * 60 * minuteMs
 
 /** Years of ordinary tanks, one after the other. A forgotten heater is a true alarm; everything else is none. */
 export function yearFigures(
-  given: Readonly<{ seeds: string; tankYears: number; done?: (year: number) => void }>
+  given: Readonly<{ seeds: string; tankYears: number; wish?: TankWish }>
 ): YearFigures {
+  const { wish } = given
   let [loud, weak, plain, forgotten, told] = [0, 0, 0, 0, 0]
   const causes: string[] = []
   for (let year = 0; year < given.tankYears; year += 1) {
-    const life = ordinaryLife({ seed: `${given.seeds} year ${year}`, startAtMs })
+    const life = ordinaryLife({
+      seed: `${given.seeds} year ${year}`,
+      startAtMs,
+      ...(wish === undefined ? {} : { wish })
+    })
     const { hits, plain: rang } = judgeLife(life, `${given.seeds} lived ${year}`)
     const overlaps = (truth: Truth, atMin: number): boolean => {
       const atMs = startAtMs + atMin * minuteMs
@@ -159,7 +175,6 @@ export function yearFigures(
       const near = new Set(life.truths.filter((truth) => overlaps(truth, atMin)).map((truth) => truth.kind))
       causes.push(`${kind} near ${[...near].sort().join(' and ') || 'nothing'}`)
     }
-    given.done?.(year)
   }
   const { tankYears } = given
   return {

@@ -5,6 +5,7 @@ import {
   type FaultFigures,
   faultFigures,
   livesOf,
+  type YearFigures,
   yearFigures
 } from './detect-heater.ts'
 import { detectWater } from './detect-water.ts'
@@ -62,7 +63,7 @@ for (const [trouble, isPowerKnown] of faultPlan) {
   faults.set(name, figures)
   for (const one of figures)
     say(
-      `${name}, ${one.size}: found ${one.found} of ${one.shown}, median ${number(one.medianMin)} min, 95 % ${number(one.p95Min)} min; plain limit ${one.plainFound}, median ${number(one.plainMedianMin)} min; also said ${JSON.stringify(one.confused)}`
+      `${name}, ${one.size}: found ${one.found} of ${one.shown}, median ${number(one.medianMin)} min, 95 % ${number(one.p95Min)} min; plain limit ${one.plainFound}, median ${number(one.plainMedianMin)} min${one.idealMedianMin === null ? '' : `; at best median ${number(one.idealMedianMin)} min, 95 % ${number(one.idealP95Min)} min`}; said before it shows in ${one.saidBefore}; also said ${JSON.stringify(one.confused)}`
     )
 }
 
@@ -88,10 +89,14 @@ for (const trouble of lookAlikes) {
   )
 }
 
+const sayYears = (name: string, one: YearFigures): void =>
+  say(
+    `${name}, ${one.tankYears} tank-years: false loud ${one.falseLoud.count}, false weak ${one.falseWeak.count}, forgotten heaters told ${one.forgotten.told} of ${one.forgotten.all}; plain limit rang ${one.plain.perYear.toFixed(1)} times a tank-year; ${JSON.stringify(one.causes)}`
+  )
 const years = yearFigures({ seeds, tankYears: plan.tankYears })
-say(
-  `ordinary life, ${years.tankYears} tank-years: false loud ${years.falseLoud.count}, false weak ${years.falseWeak.count}, forgotten heaters told ${years.forgotten.told} of ${years.forgotten.all}; plain limit rang ${years.plain.perYear.toFixed(1)} times a tank-year; ${JSON.stringify(years.causes)}`
-)
+sayYears('ordinary life', years)
+const poweredYears = yearFigures({ seeds, tankYears: plan.tankYears, wish: { withHeaterPower: true } })
+sayYears('ordinary life, power known', poweredYears)
 
 const whole = detectWhole({ seeds, lives: plan.wholeLives })
 say(
@@ -107,14 +112,14 @@ const bars: readonly Bar[] = [
   ...heaterBars(
     faults,
     alikes.filter(({ alike }) => !onlySaid.some((one) => one === alike)),
-    years
+    { years, poweredYears }
   ),
-  ...whole.bars,
-  ...water.map(waterBar)
+  ...(plan.wholeLives > 0 ? whole.bars : []),
+  ...(plan.waterRuns > 0 ? water.map(waterBar) : [])
 ]
 if (asJson)
   process.stdout.write(
-    `${JSON.stringify({ node: process.versions.node, seeds, plan, faults: Object.fromEntries(faults), alikes, years, whole, water, bars })}\n`
+    `${JSON.stringify({ node: process.versions.node, seeds, plan, faults: Object.fromEntries(faults), alikes, years, poweredYears, whole, water, bars })}\n`
   )
 say('')
 for (const { bar, figure, reached, why } of bars)

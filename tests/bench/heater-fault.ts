@@ -2,6 +2,7 @@ import { makeDice } from '../../services/rehearsal/dice.ts'
 import type { TankWish } from '../../services/rehearsal/ordinary-tank.ts'
 import { type Trouble, type TroubledLife, troubledLife } from '../../services/rehearsal/trouble.ts'
 import { type HeaterKind, type HeaterLife, judgeLife } from './heater-life.ts'
+import { idealAfter } from './ideal-detector.ts'
 
 const minuteMs = 60_000
 const dayMs = 1440 * minuteMs
@@ -19,6 +20,8 @@ export type FaultRun = Readonly<{
   /** Minute in which the water passed 30 °C; null where it did not. */
   reached30: number | null
   lastMin: number
+  /** How long after it shows a detector could find it at best; null where none can, or where that is not asked. */
+  ideal: number | null
 }>
 
 export type HeaterTrouble = Extract<
@@ -73,7 +76,11 @@ export function runFault(trouble: HeaterTrouble, seed: string, wish: TankWish = 
     hits: fromOnset(judged.hits),
     plain: fromOnset(judged.plain),
     reached30: reached < 0 ? null : reached - onset,
-    lastMin: judged.lived.waterC.length - 1 - onset
+    lastMin: judged.lived.waterC.length - 1 - onset,
+    ideal:
+      shows === null || (trouble !== 'not-heating' && trouble !== 'stuck-on')
+        ? null
+        : idealAfter(trouble, { heater: life.description.heater, truth: judged.lived.truth, onset, shows })
   }
 }
 

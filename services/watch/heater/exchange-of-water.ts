@@ -97,10 +97,11 @@ export function makeExchangeOfWater(): ExchangeOfWater {
     means[atMin & keptMask] = mean
     if (count === 0 || atMin - (firstMin ?? atMin) < settleMin) return false
     const slackK = steepSpreads * pace.noiseK * Math.sqrt(2 / count)
-    return steep.some(({ backMin, flatK }) => {
+    for (const { backMin, flatK } of steep) {
       const then = means[(atMin - backMin) & keptMask] as number
-      return then - mean - (pace.offPerH * backMin) / 60 > slackK + flatK
-    })
+      if (then - mean - (pace.offPerH * backMin) / 60 > slackK + flatK) return true
+    }
+    return false
   }
 
   return {

@@ -57,10 +57,13 @@ export function makeHeatFilter(prior: HeaterPrior, firstC: number): HeatFilter {
   const { coolingH, heatingPerH } = prior
   const heatingSd = prior.heatingDoubtFrac * heatingPerH
   const span = { low: heatingPerH - 2 * heatingSd, high: heatingPerH + 2.5 * heatingSd }
-  const off = freshBranch(prior, firstC)
-  const on = freshBranch(prior, firstC)
-  const nextOff = freshBranch(prior, firstC)
-  const nextOn = freshBranch(prior, firstC)
+  let off = freshBranch(prior, firstC)
+  let on = freshBranch(prior, firstC)
+  // Each minute is written over the one before last: no garbage is left behind.
+  let nextOff = freshBranch(prior, firstC)
+  let nextOn = freshBranch(prior, firstC)
+  const whenOff = { isOn: false, coolingH, heatingPriorPerH: heatingPerH }
+  const whenOn = { isOn: true, coolingH, heatingPriorPerH: heatingPerH }
   let onFrac = 0.5
 
   function pass(): void {
@@ -69,10 +72,13 @@ export function makeHeatFilter(prior: HeaterPrior, firstC: number): HeatFilter {
     const toOn = onFrac * (1 - offPerMinute) + offFrac * onPerMinute
     blend(nextOff, off, on, (offFrac * (1 - onPerMinute)) / toOff)
     blend(nextOn, on, off, (onFrac * (1 - offPerMinute)) / toOn)
-    Object.assign(off, nextOff)
-    Object.assign(on, nextOn)
-    passMinute(off, { isOn: false, coolingH, heatingPriorPerH: heatingPerH })
-    passMinute(on, { isOn: true, coolingH, heatingPriorPerH: heatingPerH })
+    const [lastOff, lastOn] = [off, on]
+    off = nextOff
+    on = nextOn
+    nextOff = lastOff
+    nextOn = lastOn
+    passMinute(off, whenOff)
+    passMinute(on, whenOn)
     onFrac = toOn
   }
 
@@ -82,7 +88,8 @@ export function makeHeatFilter(prior: HeaterPrior, firstC: number): HeatFilter {
     const likelyOff = hearWater(off, waterC, noiseK) * (1 - onFrac)
     const likelyOn = hearWater(on, waterC, noiseK) * onFrac
     onFrac = likelyOn / (likelyOn + likelyOff)
-    for (const branch of [off, on]) keepHeatingNear(branch, span)
+    keepHeatingNear(off, span)
+    keepHeatingNear(on, span)
   }
 
   return {

@@ -65,13 +65,12 @@ export function makeHeaterJudge(): HeaterJudge {
     if (stood('warming', isLive && hasHeat(standing), atMin) >= holdMin.clear) notHeating = null
     if (stood('cooling', isLive && isNoLongerHot(standing), atMin) >= holdMin.clear) stuckOn = null
     if (stood('enough', isLive && isWarmEnough(standing) && !isWeak, atMin) >= holdMin.weak) weak = null
-    const findingOf = (because: string | null, harm: 'cold' | 'hot'): Judged =>
-      because !== null ? finding(standing, because, harm, band) : isLive ? null : 'cannot-tell'
+    const none: Judged = isLive ? null : 'cannot-tell'
     return {
-      notHeating: findingOf(notHeating, 'cold'),
-      stuckOn: findingOf(stuckOn, 'hot'),
+      notHeating: notHeating === null ? none : finding(standing, notHeating, 'cold', band),
+      stuckOn: stuckOn === null ? none : finding(standing, stuckOn, 'hot', band),
       // A dead heater is not also a weak one.
-      weak: findingOf(notHeating === null ? weak : null, 'cold'),
+      weak: weak === null || notHeating !== null ? none : finding(standing, weak, 'cold', band),
       cannotDecide
     }
   }

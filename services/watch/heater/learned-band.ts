@@ -73,11 +73,8 @@ export function lastPlausibleC(
   const sign = given.side === 'lower' ? -1 : 1
   const known = edge !== null && edge.count >= enough ? edge : null
   const { setpointC } = given
-  // No thermostat switches off below its setpoint, nor on above it, whatever few and doubtful switchings say.
-  const besides = (tempC: number): number =>
-    setpointC === null ? tempC : sign * Math.max(sign * tempC, sign * (setpointC - sign * probeErrorK))
   if (known !== null && known.count >= 2 * enough)
-    return besides(known.middleC + sign * marginK(known, beyondSpreads[given.side]))
+    return notInside(known.middleC + sign * marginK(known, beyondSpreads[given.side]), sign, setpointC)
   const told = given.setpointC === null ? null : given.setpointC + sign * usualHalfBandK
   const toldWeight = told === null ? 0 : 1 / setpointDoubtK ** 2
   const ownWeight = known === null ? 0 : known.count / ownDoubtK ** 2
@@ -86,3 +83,7 @@ export function lastPlausibleC(
   const spreadK = Math.hypot(1 / Math.sqrt(toldWeight + ownWeight), known?.spreadK ?? 0.08)
   return middleC + sign * beyondSpreads[given.side] * spreadK
 }
+
+/** No thermostat switches off below its setpoint, nor on above it, whatever few and doubtful switchings say. */
+const notInside = (tempC: number, sign: number, setpointC: number | null): number =>
+  setpointC === null ? tempC : sign * Math.max(sign * tempC, sign * (setpointC - sign * probeErrorK))
