@@ -18,7 +18,7 @@ const sunIsGoneMin = 225
 /** Full sun on a tank is about a watt a litre, 0.86 K/h; a heater well above that is none. Common practice, no source. */
 const sunPerH = 1.05
 /** By so much the supposed rest may move within two hours without the sun. Tuned, see the fault bank. */
-const calm = { leastK: 2, ofLiftFrac: 0.15 }
+const calm = { leastK: 1.4, ofLiftFrac: 0.1 }
 /** What hardly lifts the water above the room cannot be told from a warm room. */
 const tellable = { leastK: 5, alwaysK: 8, seen: 6 }
 /** So far above the band, and so much above what the warmest room explains, the wait is over. */
@@ -76,9 +76,8 @@ export function farAboveSign(standing: HeaterStanding): boolean {
   const overK = belief.waterC - highestC
   const boundForC = restWithoutHeatC(standing)
   if (overK <= far.aboveK || prior.liftK < tellable.leastK || boundForC <= belief.waterC) return false
-  if (boundForC > far.hottestRoomC && (!standing.sunMayShine || overK > far.aboveSunK)) return true
+  if (standing.sunMayShine && overK <= far.aboveSunK) return false
   return (
-    boundForC - usualRestC > Math.max(far.roomK, far.ofLiftFrac * prior.liftK) &&
-    (!standing.sunMayShine || prior.heatingPerH > sunPerH || overK > far.aboveSunK)
+    boundForC > far.hottestRoomC || boundForC - usualRestC > Math.max(far.roomK, far.ofLiftFrac * prior.liftK)
   )
 }
