@@ -18,16 +18,17 @@ export const isUnacknowledged = (alarm: AlarmView): boolean =>
 export const isStanding = (alarm: AlarmView): boolean =>
   isUnacknowledged(alarm) || alarm.state === 'acknowledged' || alarm.state === 'latched-acknowledged'
 
+const spoken = (): unknown => now.value?.verdict.facts?.alarmId
 /** Alarms that want eyes: those nobody has acknowledged first, then by urgency, then the oldest. */
 export const standingAlarms = computed<readonly AlarmView[]>(() =>
-  (now.value?.alarms ?? [])
-    .filter(isStanding)
-    .toSorted(
-      (a, b) =>
-        Number(isUnacknowledged(b)) - Number(isUnacknowledged(a)) ||
-        rank[a.priority] - rank[b.priority] ||
-        a.raisedAtMs - b.raisedAtMs
-    )
+  (now.value?.alarms ?? []).filter(isStanding).toSorted(
+    (a, b) =>
+      Number(isUnacknowledged(b)) - Number(isUnacknowledged(a)) ||
+      rank[a.priority] - rank[b.priority] ||
+      // Of equals, the one that the sentence on top speaks of.
+      Number(b.id === spoken()) - Number(a.id === spoken()) ||
+      a.raisedAtMs - b.raisedAtMs
+  )
 )
 export const setAsideAlarms = computed<readonly AlarmView[]>(() =>
   (now.value?.alarms ?? []).filter((alarm) => alarm.state === 'shelved' || alarm.state === 'suppressed')

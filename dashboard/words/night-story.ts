@@ -7,7 +7,7 @@ import { night } from './english/night.ts'
 import { showLaneValue } from './lane-words.ts'
 import { dayAndTime, timeOfDay } from './moments.ts'
 import type { Reader } from './reader.ts'
-import { digitsOf, showTemperatureStep } from './units.ts'
+import { digitsOf, type Shown, showTemperatureStep } from './units.ts'
 
 /** What a stretch of time is told from. Values of nitrite are in the basis of the kit. */
 export type NightFacts = Readonly<{
@@ -29,7 +29,6 @@ export type NightFacts = Readonly<{
 }>
 
 const words = night.say
-const dayMs = 86_400_000
 const mostNamed = 4
 const mostGaps = 3
 
@@ -38,19 +37,35 @@ const newsPerHour = { temperature: 0.3, ph: 0.1 } as const
 /** Less between lowest and highest counts as standing still. Common practice, no source. */
 const stillWithin = { temperature: 0.1, ph: 0.05 } as const
 
+const dayMs = 86_400_000
 /** A moment as it is said inside this stretch: the time alone within a day, else with its day. */
 export const momentIn = (atMs: number, span: Span, reader: Reader): string =>
   span.toMs - span.fromMs <= dayMs ? timeOfDay(atMs, reader) : dayAndTime(atMs, reader)
 
 /** A value with its unit; pH stands alone. */
 export function valueIn(lane: LaneName, value: number, reader: Reader, basis: 'N' | 'NO2'): string {
-  const { digits, unit } = showLaneValue(
+  const { digits, unit } = shownIn(lane, value, reader, basis)
+  return [digits, unit].filter((part) => part !== '').join(' ')
+}
+
+/** "24.0 to 24.5 °C", or one value where both read alike. */
+export function rangeIn(
+  lane: LaneName,
+  ends: Readonly<{ low: number; high: number }>,
+  reader: Reader,
+  basis: 'N' | 'NO2'
+): string {
+  const high = valueIn(lane, ends.high, reader, basis)
+  if (valueIn(lane, ends.low, reader, basis) === high) return high
+  return night.range(shownIn(lane, ends.low, reader, basis).digits, high)
+}
+
+const shownIn = (lane: LaneName, value: number, reader: Reader, basis: 'N' | 'NO2'): Shown =>
+  showLaneValue(
     { lane, source: lane === 'nitrite' ? 'test' : 'probe', basis: lane === 'nitrite' ? basis : null },
     value,
     reader
   )
-  return [digits, unit].filter((part) => part !== '').join(' ')
-}
 
 /** A stretch of time as one paragraph, sentence by sentence; every sentence stands on the facts. */
 export function nightStory(facts: NightFacts, reader: Reader): readonly string[] {
@@ -68,7 +83,7 @@ export function nightStory(facts: NightFacts, reader: Reader): readonly string[]
     facts.alarms.length === 0 ? words.noAlarm : words.rang(named(facts.alarms, at)),
     ...facts.lanes
       .filter((one) => !facts.typed.some(({ lane: of, tests }) => of === one.lane && tests.length > 0))
-      .flatMap((one) => silences(one, at)),
+      .flatMap((one) => silences(one, facts.span, at)),
     ...daysBefore(facts, reader)
   ]
 }
@@ -174,13 +189,22 @@ function worstOf(
   return valueIn(spell.quantity, value, reader, basis)
 }
 
-function silences(story: LaneStory, at: Moment): readonly string[] {
+function silences(story: LaneStory, span: Span, at: Moment): readonly string[] {
   // What is computed or typed in is silent where its sources are; that is said of them.
   if (story.lane === 'nh3' || story.lane === 'nitrite') return []
   const name = words.lane[story.lane]
   if (story.count === 0) return [words.never(name)]
   if (story.gaps.length === 0) return []
-  const list = story.gaps.slice(0, mostGaps).map(({ fromMs, toMs }) => words.gap(at(fromMs), at(toMs)))
+  // At the ends of the stretch one moment tells it, and no time of day comes twice.
+  const list = story.gaps
+    .slice(0, mostGaps)
+    .map(({ fromMs, toMs }) =>
+      fromMs <= span.fromMs
+        ? words.gapUntil(at(toMs))
+        : toMs >= span.toMs
+          ? words.gapSince(at(fromMs))
+          : words.gap(at(fromMs), at(toMs))
+    )
   const rest = story.gaps.length - mostGaps
   return [words.silent(name, [...list, ...(rest > 0 ? [words.more(rest)] : [])].join(', '))]
 }
@@ -190,7 +214,7 @@ function daysBefore({ before }: NightFacts, reader: Reader): readonly string[] {
     const list = before.flatMap(({ lane: of, lowest, highest }) =>
       of !== lane || lowest === null || highest === null
         ? []
-        : [night.range(valueIn(lane, lowest.value, reader, 'N'), valueIn(lane, highest.value, reader, 'N'))]
+        : [rangeIn(lane, { low: lowest.value, high: highest.value }, reader, 'N')]
     )
     return list.length === 0 ? [] : [words.before(night.quantity[lane], list.join(', '))]
   })

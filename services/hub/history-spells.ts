@@ -52,10 +52,12 @@ function spellsBy(factsAt: (atMs: number) => TankFacts, past: Past, span: Span):
   const book = makeSpellBook()
   const tempAt = lookup(past.temperature)
   const pHAt = lookup(past.ph)
-  for (let atMs = span.fromMs; atMs <= span.toMs; atMs += span.stepMs) {
+  // The end itself is looked at too: what came in since the last whole step is part of the stretch.
+  for (let atMs = span.fromMs; ; atMs = Math.min(atMs + span.stepMs, span.toMs)) {
     const facts = factsAt(atMs)
     const probes = { atMs, tempC: tempAt(atMs), pH: pHAt(atMs) }
     book.look(facts, waterOf(nh3At(facts, probes), atMs))
+    if (atMs >= span.toMs) break
   }
   return book.all()
 }

@@ -78,6 +78,35 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
     await phone.screenshot({ path: `${screensDir}/alarm-night-phone.png`, fullPage: true })
   }, 150_000)
 
+  test('two alarms at once leave every number of the lanes legible, on a tablet and on a smaller one', async () => {
+    const page = await house.page('tablet', { path: '/nowhere.txt' })
+    await page.route('**/api/tanks/hall/now', async (route) => {
+      const answer = await route.fetch()
+      const now = (await answer.json()) as { alarms: { id: string; state: string }[] }
+      const alarms = ['one', 'two'].map((id) => ({ ...now.alarms[0], id, state: 'unacknowledged' }))
+      await route.fulfill({ response: answer, json: { ...now, alarms } })
+    })
+    for (const [width, height] of [
+      [1280, 800],
+      [1024, 768]
+    ] as const) {
+      await page.setViewportSize({ width, height })
+      await page.goto(`${house.url}/#/now/hall`)
+      await page.locator('.strip-new').nth(1).waitFor()
+      // What stands at the end of each lane, from top to bottom, and the ruler below them.
+      const boxes = (await page.evaluate(
+        `[...document.querySelectorAll('.lane-present, .lane-dry, .time-rule, .next')].map((part) => {
+          const { top, bottom } = part.getBoundingClientRect()
+          return [top, bottom]
+        })`
+      )) as [number, number][]
+      expect(boxes.length).toBeGreaterThan(4)
+      for (const [at, [top]] of boxes.entries())
+        expect(top).toBeGreaterThanOrEqual((boxes[at - 1]?.[1] ?? 0) - 1)
+      await page.screenshot({ path: `${screensDir}/two-alarms-${width}.png` })
+    }
+  }, 60_000)
+
   test('a key that was taken away shows nothing any more', async () => {
     const list = (await house.ask('GET', '/api/tablets')).body as { id: string; label: string }[]
     const invited = (await house.ask('POST', '/api/tablets', { label: 'hall', role: 'wall' })).body as {

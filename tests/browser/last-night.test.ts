@@ -167,7 +167,7 @@ describe.skipIf(!hasChromium)(`last night${needsChromium}`, () => {
     expect(await rows.count()).toBeGreaterThanOrEqual(20)
     await rows.first().getByText('24.6').first().waitFor()
     expect(await page.locator('[data-lane=temperature] canvas').getAttribute('aria-label')).toMatch(
-      /^Temperature: 23\.\d °C to 24\.\d °C\.$/
+      /^Temperature: 23\.\d to 24\.\d °C\.$/
     )
     await page.emulateMedia({ media: 'print' })
     await page.evaluate(`dispatchEvent(new Event('beforeprint'))`)

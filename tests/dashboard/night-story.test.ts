@@ -196,6 +196,8 @@ describe('a night in one paragraph', () => {
   test('silences of a probe', () => {
     const said = story({ lanes: [ph((hours) => (hours > 4 && hours < 5 ? null : 7.4))] })
     expect(said.at(-1)).toBe('pH was not heard from 01:00 to 02:00.')
+    const ends = story({ lanes: [ph((hours) => (hours < 2 || hours > 9 ? null : 7.4))] })
+    expect(ends.at(-1)).toBe('pH was not heard until 23:00, from 06:00 on.')
   })
 
   test('the days before beside it', () => {
@@ -204,7 +206,7 @@ describe('a night in one paragraph', () => {
       ...{ lowest: { value: 24 + day / 10, atMs: at(9) }, highest: { value: 25, atMs: at(0) } }
     }))
     expect(story({ before }).at(-1)).toBe(
-      'In the same hours of the days before, temperature: 24.1 °C to 25.0 °C, 24.2 °C to 25.0 °C.'
+      'In the same hours of the days before, temperature: 24.1 to 25.0 °C, 24.2 to 25.0 °C.'
     )
   })
 

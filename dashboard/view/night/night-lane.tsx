@@ -2,7 +2,7 @@ import { laneStory, pointNear } from '../../chart/night-facts.ts'
 import type { Span } from '../../chart/night-span.ts'
 import { night } from '../../words/english/night.ts'
 import { dayAndTime } from '../../words/moments.ts'
-import { momentIn, valueIn } from '../../words/night-story.ts'
+import { momentIn, rangeIn, valueIn } from '../../words/night-story.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { overTimeAnswer } from '../answer/over-time-answer.ts'
@@ -15,7 +15,7 @@ import type { Scrub } from './scrub.ts'
 /** What a lane says at a moment, or over the whole stretch where none is chosen. */
 export function readoutOf(lane: NightLane, cursorMs: number | null, span: Span, reader: Reader): string {
   const value = (one: number): string => valueIn(lane.lane, one, reader, lane.basis)
-  if (cursorMs === null) return wholeOf(lane, span, value)
+  if (cursorMs === null) return wholeOf(lane, span, reader)
   const test = lane.tests.findLast(({ x }) => x <= cursorMs)
   const tested =
     test === undefined
@@ -38,17 +38,16 @@ export function readoutOf(lane: NightLane, cursorMs: number | null, span: Span, 
     : night.withDoubt(night.about(value(point.mean)), low, high)
 }
 
-function wholeOf(lane: NightLane, span: Span, value: (one: number) => string): string {
+function wholeOf(lane: NightLane, span: Span, reader: Reader): string {
+  const range = (low: number, high: number): string => rangeIn(lane.lane, { low, high }, reader, lane.basis)
   const { lowest, highest } = laneStory({ ...lane, span })
   const typed = lane.tests.filter(({ x }) => x >= span.fromMs).map(({ y }) => y)
   if (typed.length > 0 && (lowest === null || highest === null)) {
-    const [least, most] = [value(Math.min(...typed)), value(Math.max(...typed))]
-    return `${least === most ? least : night.range(least, most)}, ${night.tested}`
+    return `${range(Math.min(...typed), Math.max(...typed))}, ${night.tested}`
   }
   if (lowest === null || highest === null)
     return lane.lane === 'nh3' || lane.lane === 'nitrite' ? night.unknown : night.notHeard
-  const [low, high] = [value(lowest.value), value(highest.value)]
-  return low === high ? low : night.range(low, high)
+  return range(lowest.value, highest.value)
 }
 
 /** One lane with its name, what it says at the chosen moment, its chart and the numbers behind it. */
@@ -70,7 +69,7 @@ export function NightLaneFigure(
   const { lane, whole, cursorMs, reader } = given
   const name = say.wall.lane[lane.lane]
   const readout = readoutOf(lane, cursorMs, whole, reader)
-  const sentence = `${name}: ${wholeOf(given.table, whole, (one) => valueIn(lane.lane, one, reader, lane.basis))}.`
+  const sentence = `${name}: ${wholeOf(given.table, whole, reader)}.`
   return (
     <figure class="night-lane" data-lane={lane.lane}>
       <figcaption>

@@ -30,7 +30,12 @@ export function NowScreen() {
   const rest = alarms.length - stripsShown
   const hourMarks = quarterDays(laneFromMs(nowMs.value), nowMs.value, local)
   return (
-    <div class={alarms.length > 0 ? 'wall wall-alarm' : 'wall'} style={driftOf(nowMs.value)}>
+    <div
+      class={['wall', alarms.length > 0 && 'wall-alarm', alarms.length > 1 && 'wall-alarms']
+        .filter(Boolean)
+        .join(' ')}
+      style={driftOf(nowMs.value)}
+    >
       <header class="wall-top">
         <Sentence state={state} reader={local} />
         <div class="wall-side">

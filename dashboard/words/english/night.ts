@@ -93,6 +93,8 @@ export const night = {
     never: (name: string) => `${name}: nothing was heard in all this time.`,
     silent: (name: string, list: string) => `${name} was not heard ${list}.`,
     gap: (from: string, to: string) => `from ${from} to ${to}`,
+    gapUntil: (to: string) => `until ${to}`,
+    gapSince: (from: string) => `from ${from} on`,
     before: (name: string, list: string) => `In the same hours of the days before, ${name}: ${list}.`,
     and: 'and'
   },
