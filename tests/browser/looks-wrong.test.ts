@@ -123,7 +123,7 @@ describe.skipIf(!hasChromium)(`something looks wrong${needsChromium}`, () => {
     const page = await house.page('phone', { path: '/#/house/kitchen' })
     await page.getByText('°F', { exact: true }).tap()
     await page.getByRole('link', { name: 'Now', exact: true }).tap()
-    await page.getByRole('heading', { name: /^The water is 7\d\.\d °F/ }).waitFor()
+    await page.getByRole('heading', { name: /^The water is 7\d\.\d\s°F/ }).waitFor()
     await page.goto(`${house.url}/#/looks-wrong/kitchen/steps`)
     await page.getByText(/The probe says 7\d\.\d °F/).waitFor()
     await page.getByText('no more than 3.6 °F warmer or colder').waitFor()

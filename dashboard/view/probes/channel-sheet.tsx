@@ -109,7 +109,7 @@ function Drift(given: Readonly<{ drift: NonNullable<Channel['drift']>; quantity:
         class="behind probe-drift-words"
         ask={() => ({ kind: 'told', answer: driftAnswer({ drift, probe, reader: local }) })}
       >
-        {say.probes.driftWords(words)}
+        <span>{say.probes.driftWords(words)}</span>
       </Behind>
       {passesLimitAtMs !== null && passesLimitAtMs > nowMs.value && (
         <p>
