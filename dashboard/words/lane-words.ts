@@ -55,10 +55,7 @@ export function laneWords(facts: LaneFacts, nowMs: number, reader: Reader): Lane
         : facts.about
           ? say.wall.about
           : ''
-  const doubt =
-    facts.about && facts.low !== null && facts.high !== null && facts.high > facts.low
-      ? say.wall.between(doubtDigits(facts, facts.low, reader), doubtDigits(facts, facts.high, reader))
-      : ''
+  const doubt = doubtWords(facts, reader)
   const place = placeWords(facts, nowMs, reader)
   const trend = trendWords(facts, reader)
   const age = ageWords(facts, nowMs)
@@ -78,6 +75,13 @@ export function laneWords(facts: LaneFacts, nowMs: number, reader: Reader): Lane
       facts.band.low === null && facts.band.high !== null && isFromZero(facts) ? '' : edge(facts.band.low),
     sentence: sentence === '' ? '' : `${sentence}.`
   }
+}
+
+/** From where to where the truth may lie; nothing where both ends read alike. */
+function doubtWords(facts: LaneFacts, reader: Reader): string {
+  if (!facts.about || facts.low === null || facts.high === null || facts.high <= facts.low) return ''
+  const [low, high] = [doubtDigits(facts, facts.low, reader), doubtDigits(facts, facts.high, reader)]
+  return low === high ? '' : say.wall.between(low, high)
 }
 
 /** Both ends of the doubt in as many decimals as the value between them. */

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { grownOld, type LaneName, laneFacts } from '../../dashboard/chart/lane-facts.ts'
+import { withinUsualSwing } from '../../dashboard/chart/usual-swing.ts'
 import { laneWords } from '../../dashboard/words/lane-words.ts'
 import { plainReader } from '../../dashboard/words/reader.ts'
 import type { NowView, ReadingNow } from '../../services/contract/now-view.ts'
@@ -158,5 +159,29 @@ describe('nitrite', () => {
   test('more than the last step is told as at least', () => {
     const test = { value: 5, unit: 'mg/L', basis: 'N', atMs: nowMs, canonicalValue: 5, atLeast: true }
     expect(told('nitrite', tank({ tests: { nitrite: test } })).before).toBe('at least')
+  })
+})
+
+describe('a swing that the day has seen before', () => {
+  const falling = tank({ readings: { temperature: reading({ value: 24.2, trendPerHour: -0.4 }) } })
+  const facts = laneFacts('temperature', falling, nowMs)
+  /** A thermostat: a wave of an hour and a half between two warmths, for so many hours up to now. */
+  const swing = (lowC: number, highC: number, hours: number) =>
+    Array.from({ length: hours * 12 }, (_, at) => {
+      const mean = (lowC + highC) / 2 + ((highC - lowC) / 2) * Math.sin((at / 18) * 2 * Math.PI)
+      return { atMs: nowMs - at * 300_000, mean, min: mean, max: mean, flag: 1 }
+    }).reverse()
+
+  test('names the edge and the time to it where nothing is known of the day', () => {
+    expect(facts.hoursToEdge).toBeCloseTo(3, 9)
+    expect(withinUsualSwing(facts, [], nowMs).hoursToEdge).toBeCloseTo(3, 9)
+    expect(withinUsualSwing(facts, swing(24, 24.8, 4), nowMs).hoursToEdge).toBeCloseTo(3, 9)
+  })
+  test('leaves the direction and takes the time to the edge back where the water was as cold today and came back', () => {
+    const calm = withinUsualSwing(facts, swing(24, 24.8, 20), nowMs)
+    expect(calm).toMatchObject({ direction: 'down', hoursToEdge: null, edge: null })
+  })
+  test('names it again as soon as the water leaves what the day has seen', () => {
+    expect(withinUsualSwing(facts, swing(24.4, 24.8, 20), nowMs).hoursToEdge).toBeCloseTo(3, 9)
   })
 })

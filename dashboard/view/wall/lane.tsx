@@ -1,5 +1,6 @@
 import type { NowView } from '../../../services/contract/now-view.ts'
 import { grownOld, type LaneFacts, type LaneName, laneFacts } from '../../chart/lane-facts.ts'
+import { withinUsualSwing } from '../../chart/usual-swing.ts'
 import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
 import { isHouseSilent, type Track } from '../../state/watch.ts'
@@ -25,7 +26,12 @@ const longDigits = 6
 /** One quantity: the lane with its last 24 hours, and the present standing large at its end. */
 export function Lane({ lane, now, track, nowMs, hourMarks, reader }: Given) {
   const heard = laneFacts(lane, now, nowMs)
-  const facts = isHouseSilent.value && heard.source !== 'none' ? grownOld(heard) : heard
+  const facts =
+    isHouseSilent.value && heard.source !== 'none'
+      ? grownOld(heard)
+      : heard.source === 'probe'
+        ? withinUsualSwing(heard, track?.points ?? [], nowMs)
+        : heard
   const words = laneWords(facts, nowMs, reader)
   if (facts.source === 'none') return <DryLane lane={lane} name={words.name} />
   const titleId = `lane-${lane}`
