@@ -12,5 +12,3 @@ if (tankId !== null) {
   askEarly('/api/tanks')
   askEarly(`/api/tanks/${encodeURIComponent(decodeURIComponent(tankId))}/now`)
 }
-// A browser's first look into its calendar takes long: it is done while the page's script is still being fetched.
-new Intl.DateTimeFormat('en', { hour: '2-digit', timeZone: 'UTC' }).format(0)
