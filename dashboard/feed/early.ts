@@ -9,9 +9,16 @@ export function askEarly(path: string): void {
   early.set(path, answer)
 }
 
-/** The early answer to a question, once; null where it was not asked. */
-export function takeEarly(path: string): Promise<Response> | null {
+/** Later than this after the page began, an answer no longer tells the present. */
+const servesMs = 10_000
+
+/**
+ * The early answer to a question, once; null where it was not asked, or long ago. Whatever is sent to the house, a
+ * log-in say, makes all of them void.
+ */
+export function takeEarly(path: string, method: string | undefined): Promise<Response> | null {
+  if (method !== 'GET') early.clear()
   const answer = early.get(path) ?? null
   early.delete(path)
-  return answer
+  return performance.now() > servesMs ? null : answer
 }
