@@ -1,3 +1,4 @@
+import { setTimeout as later } from 'node:timers/promises'
 import type { Page, Response } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { fillEveryScreen, type Screen } from './every-screen.ts'
@@ -74,11 +75,12 @@ function* sayingsIn(value: unknown): Generator<string> {
     for (const one of Object.values(value)) yield* sayingsIn(one)
 }
 
+/** What the page asked for and left before it came is waited for a while only. */
 function hearTheHouse(page: Page): () => Promise<ReadonlySet<string>> {
   const answers: Promise<unknown>[] = []
   page.on('response', (response: Response) => {
     if (response.url().includes('/api/') && !response.url().includes('/api/live'))
-      answers.push(response.json().catch(() => null))
+      answers.push(Promise.race([response.json().catch(() => null), later(10_000, null)]))
   })
   return async () =>
     new Set([...sayingsIn(await Promise.all(answers))].flatMap((text) => text.match(/[a-z]{3,}/g) ?? []))
