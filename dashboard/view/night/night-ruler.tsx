@@ -102,9 +102,10 @@ export function NightLabels({ marks, view }: Readonly<{ marks: readonly Mark[]; 
       {shown.map(({ key, frac, words }, at) => (
         <span
           key={key}
+          class={frac > lateFrac ? 'night-label-late' : undefined}
           style={{
             left: leftAt(view.fromMs + frac * length, view),
-            maxWidth: `calc((100% - ${rightPx}px) * ${(shown[at + 1]?.frac ?? 1) - frac})`
+            maxWidth: `calc((100% - ${rightPx}px) * ${roomFrac(shown, at)})`
           }}
         >
           {words}
@@ -112,6 +113,19 @@ export function NightLabels({ marks, view }: Readonly<{ marks: readonly Mark[]; 
       ))}
     </div>
   )
+}
+
+/** From here on a label stands before its moment: behind it there is no room left. */
+const lateFrac = 1 - apartFrac
+
+/** The share of the width that a label may fill; two that stand back to back share what is between them. */
+function roomFrac(shown: readonly Readonly<{ frac: number }>[], at: number): number {
+  const { frac } = shown[at] ?? { frac: 1 }
+  const before = shown[at - 1]
+  const after = shown[at + 1]
+  if (frac > lateFrac) return before === undefined ? frac : (frac - before.frac) / 2
+  if (after === undefined) return 1 - frac
+  return after.frac > lateFrac ? (after.frac - frac) / 2 : after.frac - frac
 }
 
 /** Round moments for the ruler and for the hairlines through all lanes. */
