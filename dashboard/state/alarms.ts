@@ -2,6 +2,7 @@ import { computed, signal } from '@preact/signals'
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import { say } from '../words/say.ts'
 import { calls } from './house.ts'
+import { alarmsElsewhere, mustBeHeard } from './other-tanks.ts'
 import { hush } from './sound.ts'
 import { showToast } from './toast.ts'
 import { now } from './watch.ts'
@@ -33,12 +34,11 @@ export const standingAlarms = computed<readonly AlarmView[]>(() =>
 export const setAsideAlarms = computed<readonly AlarmView[]>(() =>
   (now.value?.alarms ?? []).filter((alarm) => alarm.state === 'shelved' || alarm.state === 'suppressed')
 )
-/** What must be heard. One that has gone by itself is shown and stays silent. */
-export const soundingAlarms = computed<readonly AlarmView[]>(() =>
-  standingAlarms.value.filter(
-    (alarm) => alarm.state === 'unacknowledged' || alarm.state === 'latched-unacknowledged'
-  )
-)
+/** What must be heard, of whichever tank. One that has gone by itself is shown and stays silent. */
+export const soundingAlarms = computed<readonly AlarmView[]>(() => [
+  ...standingAlarms.value.filter(mustBeHeard),
+  ...alarmsElsewhere.value
+])
 
 /** Activations that were being acknowledged while the house was away, by id. */
 export const acting = signal<readonly string[]>([])

@@ -1,6 +1,7 @@
 import type { ComponentType } from 'preact'
 import { useEffect, useLayoutEffect, useState } from 'preact/hooks'
 import { isAway, isLoaded, loadHouse, me, reader, tanks } from '../state/house.ts'
+import { watchOthers } from '../state/other-tanks.ts'
 import { reloadOnce } from '../state/reload.ts'
 import { route, type Screen, tankId } from '../state/route.ts'
 import { watchTank } from '../state/watch.ts'
@@ -53,6 +54,11 @@ export function App() {
     if (watched === null) return
     return watchTank(watched)
   }, [watched, temperatureUnit, hardnessUnit, volumeUnit, clock])
+  const count = tanks.value.length
+  useEffect(
+    () => (watched === null || count < 2 ? undefined : watchOthers(watched)),
+    [watched, count, temperatureUnit, hardnessUnit, volumeUnit, clock]
+  )
   useEffect(() => {
     const timer = setInterval(() => isAway.value && void loadHouse(), 4_000)
     return () => clearInterval(timer)

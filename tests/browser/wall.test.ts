@@ -2,7 +2,7 @@ import { gzipSync } from 'node:zlib'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { until } from '../wire/house-process.ts'
-import { fillKitchen } from './kitchen.ts'
+import { fillHall, fillKitchen, ringInHall } from './kitchen.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
 let house: OpenHouse
@@ -129,6 +129,29 @@ describe.skipIf(!hasChromium)(`the wall view${needsChromium}`, () => {
     await until(() => streams >= before + 3, { withinMs: 30_000, what: 'three more streams' })
     expect(loads).toBe(2)
   }, 90_000)
+
+  test('another tank that rings is seen and heard on this wall, and one touch leads there', async () => {
+    const page = await house.page('tablet', { path: '/#/now/kitchen' })
+    await value(page, 'nh3').waitFor()
+    expect(await page.locator('.others').count()).toBe(0)
+    await fillHall(house)
+    await page
+      .locator('.other')
+      .getByText(/^Hall: /)
+      .waitFor()
+    await ringInHall(house)
+    const other = page.locator('.other.strip-new')
+    await other.waitFor()
+    const what = (await other.textContent()) ?? ''
+    expect(what).toMatch(/^Hall: Toxic ammonia is /)
+    await expect.poll(() => page.getByRole('alert').textContent()).toContain(what)
+    const over = `document.getElementById('page').scrollHeight - document.getElementById('page').clientHeight`
+    expect(await page.evaluate(over)).toBe(0)
+    await page.screenshot({ path: `${screensDir}/wall-other-tank-rings.png` })
+    await other.tap()
+    await page.locator('.strip-new .strip-seen-button').waitFor()
+    expect(await page.locator('.other').textContent()).toMatch(/^Kitchen: /)
+  }, 60_000)
 
   test('its JavaScript stays below 150 kB gzip', async () => {
     const page = await house.page('tablet', { path: '/nowhere.txt' })

@@ -2,6 +2,7 @@ import { useEffect } from 'preact/hooks'
 import { laneFacts, laneFromMs, laneNames } from '../../chart/lane-facts.ts'
 import { setAsideAlarms, standingAlarms } from '../../state/alarms.ts'
 import { may, reader, role, tanks } from '../../state/house.ts'
+import { otherTanks } from '../../state/other-tanks.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { addressOf, tank, tankId } from '../../state/route.ts'
 import { keepAwake } from '../../state/wake.ts'
@@ -13,6 +14,7 @@ import { AlarmStrip } from './alarm-strip.tsx'
 import { EmptyHouse } from './empty-house.tsx'
 import { Lane } from './lane.tsx'
 import { NextStep } from './next-step.tsx'
+import { OtherTanks } from './other-tanks.tsx'
 import { Sentence } from './sentence.tsx'
 import { SoundState } from './sound-state.tsx'
 import { ToldState } from './told-state.tsx'
@@ -28,12 +30,11 @@ export function NowScreen() {
   const alarms = standingAlarms.value
   const setAside = setAsideAlarms.value.filter((alarm) => alarm.state === 'shelved').length
   const rest = alarms.length - stripsShown
+  const rows = alarms.length + (otherTanks.value.length > 0 ? 1 : 0)
   const hourMarks = quarterDays(laneFromMs(nowMs.value), nowMs.value, local)
   return (
     <div
-      class={['wall', alarms.length > 0 && 'wall-alarm', alarms.length > 1 && 'wall-alarms']
-        .filter(Boolean)
-        .join(' ')}
+      class={['wall', rows > 0 && 'wall-alarm', rows > 1 && 'wall-alarms'].filter(Boolean).join(' ')}
       style={driftOf(nowMs.value)}
     >
       <header class="wall-top">
@@ -61,6 +62,7 @@ export function NowScreen() {
               )}
             </div>
           )}
+          <OtherTanks />
           <section class="lanes" aria-label={say.wall.lanesLabel}>
             {laneNames.map((lane) => (
               <Lane
