@@ -121,8 +121,8 @@ export function openExternalBroker(options: ExternalOptions): ExternalBroker {
         { broker: address.url, version, resumed: packet.sessionPresent },
         'Connected to the MQTT broker.'
       )
-      tell(true, null)
-      listenTo(client, [...ownFilters, ...topics])
+      // Nobody listens before the broker has said so: what comes to it until then is lost on us.
+      listenTo(client, [...ownFilters, ...topics], () => tell(true, null))
       for (const [topic, payload] of [[statusTopic, 'online'] as const, ...retained])
         client.publish(topic, payload, { qos: 1, retain: true }, noteFailure)
     })
@@ -137,17 +137,17 @@ export function openExternalBroker(options: ExternalOptions): ExternalBroker {
     client.on('close', () => end(lastError))
   }
 
-  function listenTo(client: MqttClient, filters: readonly string[]): void {
+  function listenTo(client: MqttClient, filters: readonly string[], granted = (): void => undefined): void {
     if (filters.length === 0) return
     const share = options.shareName === undefined ? '' : `$share/${options.shareName}/`
     client.subscribe(
       filters.map((filter) => `${share}${filter}`),
       // With MQTT 5: retained values only for a subscription that is new, not with each reconnect.
       version === 5 ? { qos: 1, rh: 1 } : { qos: 1 },
-      (error, granted) => {
+      (error, grants) => {
         if (client !== line || !client.connected) return
-        const denied = (granted ?? []).filter(({ qos }) => qos > 2).map(({ topic }) => topic)
-        if (error === null && denied.length === 0) return
+        const denied = (grants ?? []).filter(({ qos }) => qos > 2).map(({ topic }) => topic)
+        if (error === null && denied.length === 0) return granted()
         const why = `the broker does not let the watch listen to ${(denied.length > 0 ? denied : filters).join(', ')}`
         log.error({ broker: address.url, error: error?.message }, why)
         tell(true, why)
