@@ -189,6 +189,8 @@ export function makeWatchDesk(
         })
       )
       if (clock() - fromMs <= lookBackMs) await taken
+      // Nobody waits for it: what failed is told by the health of the desk, and must not end the watch.
+      else taken.catch(() => undefined)
     },
 
     probeHealth: (tankId) => {

@@ -230,3 +230,28 @@ describe('the desk over a real record', () => {
     expect(desk.health()).toEqual({ lastTickMs: nowMs, lastFailure: null })
   })
 })
+
+test('a record that fails while an imported past is worked out is told by the health and ends nothing', async () => {
+  let isBroken = false
+  const whole = record
+  type Call = (...asked: unknown[]) => unknown
+  record = Object.fromEntries(
+    Object.entries(whole).map(([name, call]) => [
+      name,
+      (...asked: unknown[]) =>
+        isBroken ? Promise.reject(new Error('the disk is gone')) : (call as Call)(...asked)
+    ])
+  ) as unknown as TankRecord
+  const desk = await openDesk()
+  await desk.readingsImported({ tankId: 'kitchen', fromMs: nowMs - 60 * hourMs })
+  isBroken = true
+  await desk.settled()
+  // What was rejected and caught by nobody would end this very process with the next turn of the loop.
+  await new Promise((done) => setTimeout(done, 20))
+  await desk.settled()
+  expect(desk.health().lastFailure).toBe('the disk is gone')
+  isBroken = false
+  await desk.tick()
+  expect(desk.health()).toEqual({ lastTickMs: nowMs, lastFailure: null })
+  record = whole
+})
