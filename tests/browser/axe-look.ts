@@ -1,7 +1,7 @@
 import axe from 'axe-core'
 import type { Page } from 'playwright-core'
 import { expect } from 'vitest'
-import { type Size, screensDir, sizes } from './open-house.ts'
+import { screensDir, sizes } from './open-house.ts'
 
 /** Level AA of WCAG 2.2 and what the makers of axe count as good practice. */
 const everyRule = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']
@@ -24,11 +24,14 @@ export async function faultsByAxe(page: Page, ask: 'everything' | 'colours'): Pr
   return violations.map(({ id, html }) => `${id} at ${html}`)
 }
 
-/** Draws a page anew at each size, on paper and at night: photographed, asked by axe, and looked at by `more`. */
+/**
+ * Draws a page anew at each size, on paper and at night: photographed, and asked by axe; then asked by its own two
+ * scripts for targets that are too small, and for the pixels by which anything reaches over the right edge.
+ */
 export async function lookInEverySize(
   page: Page,
   name: string,
-  more: (size: Size) => Promise<void>
+  ask: Readonly<{ smallTargets: string; sideways: string }>
 ): Promise<void> {
   for (const size of ['large', 'tablet', 'phone'] as const) {
     await page.setViewportSize(sizes[size])
@@ -41,6 +44,7 @@ export async function lookInEverySize(
       const found = await faultsByAxe(page, theme === 'paper' ? 'everything' : 'colours')
       expect({ name, size, theme, found }).toEqual({ name, size, theme, found: [] })
     }
-    await more(size)
+    expect({ name, size, small: await page.evaluate(ask.smallTargets) }).toEqual({ name, size, small: [] })
+    expect({ name, size, over: await page.evaluate(ask.sideways) }).toEqual({ name, size, over: 0 })
   }
 }
