@@ -142,9 +142,8 @@ describe.skipIf(!hasChromium)(`the wall view${needsChromium}`, () => {
     await ringInHall(house)
     const other = page.locator('.other.strip-new')
     await other.waitFor()
-    const what = (await other.textContent()) ?? ''
-    expect(what).toMatch(/^Hall: Toxic ammonia is /)
-    await expect.poll(() => page.getByRole('alert').textContent()).toContain(what)
+    expect(await other.textContent()).toMatch(/^Hall: Toxic ammonia is /)
+    await expect.poll(() => page.getByRole('alert').textContent()).toContain('Hall: Toxic ammonia is ')
     const over = `document.getElementById('page').scrollHeight - document.getElementById('page').clientHeight`
     expect(await page.evaluate(over)).toBe(0)
     await page.screenshot({ path: `${screensDir}/wall-other-tank-rings.png` })

@@ -1,11 +1,15 @@
 import { alarmsElsewhere, type OtherTank, otherTanks } from '../../state/other-tanks.ts'
 import { say } from '../../words/say.ts'
+import { headOf } from '../../words/sentences.ts'
 import { LevelGlyph } from '../glyph.tsx'
 
 /** More would take the place of the lanes; those that ring come first. */
 const shownAtMost = 3
 
-/** How the other tanks of the house are, in a few words each; one that rings says what rings. */
+const lettersOfHead = 90
+const loudest = ['critical', 'high', 'medium', 'low'] as const
+
+/** How the other tanks of the house are, in a few words each; one that rings, or is not well, in its own sentence. */
 export function OtherTanks() {
   const others = otherTanks.value
     .map((tank) => ({ tank, alarm: ringingIn(tank) }))
@@ -21,7 +25,7 @@ export function OtherTanks() {
           href={`#/now/${encodeURIComponent(id)}`}
         >
           <LevelGlyph level={now.verdict.level} size={32} />
-          <span>{alarm?.words.what ?? say.wall.otherIs(name, say.wall.levels[now.verdict.level])}</span>
+          <span>{say.wall.otherIs(name, wordsOf(now, alarm !== undefined))}</span>
         </a>
       ))}
       {rest > 0 && <span>{say.wall.moreTanks(rest)}</span>}
@@ -29,5 +33,13 @@ export function OtherTanks() {
   )
 }
 
+/** The house puts what matters most first into its sentence; an alarm of little weight never hides it. */
+const wordsOf = (now: OtherTank['now'], isRinging: boolean): string =>
+  isRinging || now.verdict.level === 'act' || now.verdict.level === 'danger'
+    ? headOf(now.sentence, lettersOfHead).head
+    : say.wall.levels[now.verdict.level]
+
 const ringingIn = ({ now }: OtherTank) =>
-  alarmsElsewhere.value.find(({ id }) => now.alarms.some((own) => own.id === id))
+  alarmsElsewhere.value
+    .filter(({ id }) => now.alarms.some((own) => own.id === id))
+    .toSorted((a, b) => loudest.indexOf(a.priority) - loudest.indexOf(b.priority))[0]
