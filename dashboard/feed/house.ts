@@ -1,4 +1,4 @@
-import type { AlarmView } from '../../services/contract/alarm-view.ts'
+import type { AlarmView, NoiseView } from '../../services/contract/alarm-view.ts'
 import type { EventView } from '../../services/contract/event-entry.ts'
 import type { HistoryView } from '../../services/contract/history-view.ts'
 import type { HouseSettings, MeView } from '../../services/contract/house-entry.ts'
@@ -89,6 +89,8 @@ export function makeHouseCalls(client: Client) {
     post: (path: string, body: unknown) => client.send<Made>('POST', path, body),
 
     alarms: (id: string) => client.get<readonly AlarmView[]>(`/api/alarms?tank=${at(id)}`),
+    noise: (id: string, days: number) =>
+      client.get<NoiseView>(`/api/alarms/noise?tank=${at(id)}&days=${days}`),
     actOnAlarm: (
       id: string,
       action: 'acknowledge' | 'shelve' | 'unshelve' | 'reset',

@@ -13,8 +13,9 @@ export type ToldAnswer = Readonly<{
   links: readonly (readonly [string, string])[]
 }>
 
-/** The number that was touched, whose answer lies open: one of the wall's, told live, or any other, told as it was. */
+/** The number that was touched, whose answer lies open: one of the wall's, told live by what loads then, or any other, told as it was. */
 export type Asked =
   | Readonly<{ kind: 'lane'; lane: LaneName }>
+  | Readonly<{ kind: 'sentence' | 'next' }>
   | Readonly<{ kind: 'told'; answer: ToldAnswer }>
 export const asked = signal<Asked | null>(null)

@@ -53,7 +53,7 @@ export function AlarmEvidence(given: Readonly<{ alarm: AlarmView; now: NowView; 
         return (
           <figure key={lane}>
             <figcaption>
-              <Behind ask={() => ({ kind: 'lane', lane })}>
+              <Behind class="behind behind-all" ask={() => ({ kind: 'lane', lane })}>
                 <b>{words.name}</b> {words.sentence}
               </Behind>
             </figcaption>

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks'
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import { findAlarm } from '../state/alarm-list.ts'
 import { acting, actOnAlarm, isUnacknowledged } from '../state/alarms.ts'
+import type { Asked } from '../state/answer.ts'
 import { may, reader } from '../state/house.ts'
 import { nowMs } from '../state/pulse.ts'
 import { addressOf, route, tank } from '../state/route.ts'
@@ -10,6 +11,7 @@ import { momentWords } from '../words/moments.ts'
 import { say } from '../words/say.ts'
 import { headOf } from '../words/sentences.ts'
 import { AlarmEvidence } from './alarm-evidence.tsx'
+import { alarmAnswer } from './answer/alarm-answer.ts'
 import { timeLeftAnswer } from './answer/time-left-answer.ts'
 import { Behind } from './behind.tsx'
 import { Field } from './form/field.tsx'
@@ -50,6 +52,7 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
   const moment = (atMs: number): string => momentWords(atMs, nowMs.value, local)
   const { words } = alarm
   const what = headOf(words.what, 0)
+  const why = (): Asked => ({ kind: 'told', answer: alarmAnswer(alarm, moment) })
   return (
     <article class="page alarm-page">
       <header class={`alarm-head alarm-${alarm.priority}`}>
@@ -64,7 +67,11 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
                 : say.alarm.cleared(moment(alarm.clearedAtMs))}
             </span>
           </p>
-          <h1>{what.head}</h1>
+          <h1>
+            <Behind class="behind-plain behind-all" ask={why}>
+              {what.head}
+            </Behind>
+          </h1>
           {what.rest !== '' && <p class="alarm-more">{what.rest}</p>}
         </div>
       </header>
@@ -108,7 +115,9 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
         )}
         <section class="sheet">
           <h2>{say.alarm.howSure}</h2>
-          <p>{words.howSure}</p>
+          <p>
+            <Behind ask={why}>{words.howSure}</Behind>
+          </p>
           {words.timeLeft !== '' && (
             <>
               <h2>{say.alarm.timeLeft}</h2>

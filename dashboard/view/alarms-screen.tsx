@@ -1,21 +1,26 @@
 import { useEffect } from 'preact/hooks'
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
-import { alarmList, loadAlarms } from '../state/alarm-list.ts'
+import { alarmList, loadAlarms, loadNoise, noise } from '../state/alarm-list.ts'
 import { standingAlarms } from '../state/alarms.ts'
 import { reader } from '../state/house.ts'
 import { nowMs } from '../state/pulse.ts'
 import { addressOf, tank, tankId } from '../state/route.ts'
 import { now } from '../state/watch.ts'
+import { behind } from '../words/english/behind.ts'
 import { momentWords } from '../words/moments.ts'
 import { say } from '../words/say.ts'
 import { headOf } from '../words/sentences.ts'
+import { noiseAnswer } from './answer/noise-answer.ts'
+import { Behind } from './behind.tsx'
 import { PriorityGlyph } from './glyph.tsx'
 import { AlarmStrip } from './wall/alarm-strip.tsx'
 
 /** Alarms that stand, and those that are over. */
 export function AlarmsScreen() {
   const alarms = now.value?.alarms
-  useEffect(() => void loadAlarms(), [tankId.value, alarms?.map((alarm) => alarm.state).join()])
+  const states = alarms?.map((alarm) => alarm.state).join()
+  useEffect(() => void loadAlarms(), [tankId.value, states])
+  useEffect(() => void loadNoise(nowMs.value), [tankId.value, states])
   const standing = standingAlarms.value
   const others = (alarmList.value ?? []).filter((alarm) => !standing.some((one) => one.id === alarm.id))
   return (
@@ -40,7 +45,28 @@ export function AlarmsScreen() {
           </ul>
         )}
       </section>
+      <Noisy />
     </div>
+  )
+}
+
+/** How often this tank rings, and by what that is known. */
+function Noisy() {
+  const told = noise.value
+  if (told === null) return null
+  return (
+    <section class="sheet told-whole">
+      <h2>{behind.noise.title}</h2>
+      <p>
+        <Behind
+          class="behind behind-all"
+          ask={() => ({ kind: 'told', answer: noiseAnswer(told.view, told.knownDays) })}
+        >
+          {told.view.words}
+        </Behind>
+      </p>
+      <p class="soft">{behind.noise.rang(told.view.alarms, told.view.days)}</p>
+    </section>
   )
 }
 
@@ -49,7 +75,7 @@ function Past({ alarm }: Readonly<{ alarm: AlarmView }>) {
   return (
     <li>
       <PriorityGlyph priority={alarm.priority} size={22} />
-      <a class="grow tall-link" href={addressOf('alarm', alarm.tankId, alarm.id)}>
+      <a class="grow tall-link past-alarm" href={addressOf('alarm', alarm.tankId, alarm.id)}>
         {headOf(alarm.words.what, 0).head}
       </a>
       <span class="soft">{momentWords(alarm.raisedAtMs, nowMs.value, local)}</span>

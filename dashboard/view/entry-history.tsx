@@ -52,26 +52,30 @@ export function EntryHistory(
                 {note === undefined || note === '' ? '' : ` · ${note}`}
               </span>
             </span>
-            {more}
-            {given.mayAmend && (
-              <>
-                <button
-                  type="button"
-                  class="button button-quiet"
-                  aria-label={`${say.entry.amend}: ${words}`}
-                  onClick={onAmend}
-                >
-                  {say.entry.amend}
-                </button>
-                <button
-                  type="button"
-                  class="button button-quiet"
-                  aria-label={`${say.entry.takeBack}: ${words}`}
-                  onClick={() => void withdrawEntry({ tankId, kind, label: words }, id)}
-                >
-                  {say.entry.takeBack}
-                </button>
-              </>
+            {(given.mayAmend || Boolean(more)) && (
+              <span class="entry-deeds">
+                {more}
+                {given.mayAmend && (
+                  <>
+                    <button
+                      type="button"
+                      class="button button-quiet"
+                      aria-label={`${say.entry.amend}: ${words}`}
+                      onClick={onAmend}
+                    >
+                      {say.entry.amend}
+                    </button>
+                    <button
+                      type="button"
+                      class="button button-quiet"
+                      aria-label={`${say.entry.takeBack}: ${words}`}
+                      onClick={() => void withdrawEntry({ tankId, kind, label: words }, id)}
+                    >
+                      {say.entry.takeBack}
+                    </button>
+                  </>
+                )}
+              </span>
             )}
           </li>
         ))}

@@ -27,7 +27,7 @@ export function WaitingTank({ waiting }: Readonly<{ waiting: RefusedView['waitin
   return (
     <section class="sheet">
       <h2>{say.probes.waiting}</h2>
-      <p class="lead">{say.probes.waitingWhat(waiting.tankId, waiting.count)}</p>
+      <p class="lead waiting-held">{say.probes.waitingWhat(waiting.tankId, waiting.count)}</p>
       <p class="soft">{say.probes.waitingProbes(waiting.probes.join(', '))}</p>
       {may('keep-house') && !isOpen && (
         <p>

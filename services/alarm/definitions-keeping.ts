@@ -8,7 +8,7 @@ export const keepingDefinitions = {
   'temperature-swing': {
     kind: 'temperature-swing',
     condition:
-      'The water has changed by more than 2 K within one hour, by medians of five minutes, and stays so for ten.',
+      'The water has changed by more than 2 °C within one hour, by medians of five minutes, and stays so for ten.',
     deadband: 0.5,
     onDelayMs: 10 * minuteMs,
     offDelayMs: 60 * minuteMs,
@@ -22,7 +22,7 @@ export const keepingDefinitions = {
   'probe-implausible': {
     kind: 'probe-implausible',
     condition:
-      'For ten minutes a probe has sent only values that no water can have, or for half an hour two probes in the same water have differed by more than 1.5 K or 0.5 pH.',
+      'For ten minutes a probe has sent only values that no water can have, or for half an hour two probes in the same water have differed by more than 0.5 pH or by 1.5 °C.',
     deadband: 0.3,
     onDelayMs: 0,
     offDelayMs: 10 * minuteMs,
@@ -50,7 +50,7 @@ export const keepingDefinitions = {
   'probe-drifted': {
     kind: 'probe-drifted',
     condition:
-      'By the keeper’s own tests a probe is off by more than 0.3 pH or 1 °C, and by more than twice what that is known to.',
+      'By the keeper’s own tests a probe is off by more than 0.3 pH or by 1 °C, and by more than twice what that is known to.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 0,

@@ -29,7 +29,7 @@ export const definitions = {
   'water-cold': {
     kind: 'water-cold',
     condition:
-      'The quarter-hour mean of the water temperature lies below the band of the fish (or the setpoint less 2 K) for 20 minutes.',
+      'The quarter-hour mean of the water temperature lies below the band of the fish (or by 2 °C below the setpoint) for 20 minutes.',
     deadband: 0.25,
     onDelayMs: 20 * minuteMs,
     offDelayMs: 60 * minuteMs,
@@ -43,7 +43,7 @@ export const definitions = {
   'water-cold-danger': {
     kind: 'water-cold-danger',
     condition:
-      'The median of the last five minutes lies more than 3 K below the band of the fish (or 4 K below the setpoint) for 5 minutes.',
+      'The median of the last five minutes lies more than 3 °C below the band of the fish (or more than 4 °C below the setpoint) for 5 minutes.',
     deadband: 0.5,
     onDelayMs: 5 * minuteMs,
     offDelayMs: 30 * minuteMs,
@@ -57,7 +57,7 @@ export const definitions = {
   'water-warm': {
     kind: 'water-warm',
     condition:
-      'The quarter-hour mean of the water temperature lies above the band of the fish (or the setpoint plus 2 K) for 20 minutes.',
+      'The quarter-hour mean of the water temperature lies above the band of the fish (or by 2 °C above the setpoint) for 20 minutes.',
     deadband: 0.25,
     onDelayMs: 20 * minuteMs,
     offDelayMs: 60 * minuteMs,
@@ -71,7 +71,7 @@ export const definitions = {
   'water-warm-danger': {
     kind: 'water-warm-danger',
     condition:
-      'The median of the last five minutes lies more than 3 K above the band of the fish (or 4 K above the setpoint) for 5 minutes.',
+      'The median of the last five minutes lies more than 3 °C above the band of the fish (or more than 4 °C above the setpoint) for 5 minutes.',
     deadband: 0.5,
     onDelayMs: 5 * minuteMs,
     offDelayMs: 30 * minuteMs,

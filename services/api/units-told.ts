@@ -12,6 +12,7 @@ export function alarmToldIn(alarm: AlarmView, units: Units): AlarmView {
   const { words } = alarm
   return {
     ...alarm,
+    ...(alarm.rule === undefined ? {} : { rule: say(alarm.rule) }),
     words: {
       what: say(words.what),
       howSure: say(words.howSure),

@@ -37,6 +37,8 @@ export const alarmView = z.object({
     doNot: z.array(z.string()),
     caution: z.string()
   }),
+  /** When it rings, as the house judges it. */
+  rule: z.string().optional(),
   changes: z.array(
     z.object({
       atMs: z.number(),
@@ -63,3 +65,4 @@ export const noiseView = z.object({
   shares: z.object({ critical: z.number(), high: z.number(), medium: z.number(), low: z.number() }),
   words: z.string()
 })
+export type NoiseView = z.infer<typeof noiseView>

@@ -1,3 +1,4 @@
+import { definitionOf, isJudged } from '../alarm/definitions.ts'
 import { wordsFor } from '../alarm/words.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { TankFacts } from '../cycle/tank-facts.ts'
@@ -65,6 +66,7 @@ export function alarmViewOf(
       doNow: [...words.doNow],
       doNot: [...words.doNot]
     },
+    ...(isJudged(first.kind) ? { rule: definitionOf(first.kind).condition } : {}),
     changes: changes.map(({ atMs, from, to, because, by }) => ({
       atMs,
       from,

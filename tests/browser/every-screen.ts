@@ -43,7 +43,7 @@ export async function fillEveryScreen(house: OpenHouse): Promise<readonly Screen
     { name: 'messages', path: '/#/messages/kitchen', sign: '.fates', as: 'keeper' },
     { name: 'going away', path: '/#/away/kitchen', sign: 'form', as: 'keeper' },
     { name: 'card', path: '/#/card/kitchen', sign: '.card li', as: 'keeper' },
-    { name: 'house', path: '/#/house/kitchen', sign: '.sheet', as: 'keeper' },
+    { name: 'house', path: '/#/house/kitchen', sign: '.house-seen', as: 'keeper' },
     { name: 'setup', path: '/#/setup', sign: '.setup-lane', as: 'keeper' },
     { name: 'first probe', path: '/#/setup/kitchen', sign: '.probe-heard', as: 'keeper' },
     { name: 'setup, who is told', path: '/#/setup/kitchen/told', sign: '.person', as: 'keeper' },

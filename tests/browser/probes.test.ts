@@ -188,6 +188,8 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     await page.getByLabel('The thermometer says, °C').focus()
     await page.keyboard.type('24,3')
     await page.getByText('the watch will add −0.3 °C').waitFor()
+    // What stands behind the difference comes first, then from when on it counts.
+    await tabTo(/the watch will add/)
     await page.keyboard.press('Tab')
     await page.keyboard.press('ArrowDown')
     await tabTo(/^Save this calibration$/)

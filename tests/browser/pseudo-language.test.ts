@@ -102,8 +102,10 @@ describe.skipIf(!hasChromium)(`a second language is a file${needsChromium}`, () 
           await page.screenshot({
             path: `${screensDir}/pseudo-${name.replaceAll(/[ ,]+/g, '-')}-${size}.png`
           })
+          // What is seen was heard before.
+          const seen = (await page.evaluate(plainWords)) as string[]
           const known = await fromHouse()
-          for (const line of (await page.evaluate(plainWords)) as string[]) {
+          for (const line of seen) {
             const word = line.slice(0, line.indexOf(' '))
             if (!known.has(word) && !sameEverywhere.has(word)) leftovers.push(`${name}: ${line}`)
           }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { judgedKinds } from '../../services/alarm/definitions.ts'
+import { definitionOf, judgedKinds } from '../../services/alarm/definitions.ts'
 import { driftAdvice, driftSentence } from '../../services/alarm/drift-words.ts'
 import { wordsFor } from '../../services/alarm/words.ts'
 import { inUnits } from '../../services/contract/in-units.ts'
@@ -127,6 +127,7 @@ const drift = {
 }
 
 const sentences = [
+  ...judgedKinds.map((kind) => definitionOf(kind).condition),
   ...judgedKinds.flatMap((kind) =>
     (kind === 'probe-drifted' ? [drifted] : kind === 'temperature-swing' ? swings : levels).flatMap(
       (finding) =>
@@ -159,6 +160,9 @@ describe('all that an alarm can say', () => {
     expect(turned).toHaveLength(expected.length)
     for (const [index, degrees] of turned.entries())
       expect(Math.abs(degrees - (expected[index] ?? Number.NaN))).toBeLessThan(0.06)
+  })
+  it('tells every step of warmth in degrees', () => {
+    for (const text of sentences) expect(text).not.toMatch(/\d K\b|kelvin/)
   })
   it('leaves no dKH in a sentence for a reader of ppm', () => {
     const hard = [...new Set(sentences)].filter((text) => text.includes('dKH'))

@@ -8,11 +8,14 @@ import { addressOf, tank } from '../../state/route.ts'
 import { now } from '../../state/watch.ts'
 import { answer } from '../../words/english/answer.ts'
 import { laneWords } from '../../words/lane-words.ts'
+import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { AmmoniaAnswer } from './ammonia-answer.tsx'
 import { AnswerDialog } from './answer-dialog.tsx'
 import type { AnswerGiven } from './answer-given.ts'
+import { nextAnswer } from './next-answer.ts'
 import { ProbeAnswer } from './probe-answer.tsx'
+import { sentenceAnswer } from './sentence-answer.ts'
 import { TestAnswer } from './test-answer.tsx'
 
 /** What stands behind the number that was touched: from what, how sure, worked out how, and why these edges. */
@@ -21,11 +24,16 @@ export function NumberSheet() {
   const state = now.value
   if (open === null) return null
   if (open.kind === 'told') return <Told key={open.answer.title} told={open.answer} />
-  return state === null ? null : <LaneSheet key={open.lane} lane={open.lane} state={state} />
+  if (state === null) return null
+  if (open.kind === 'lane') return <LaneSheet key={open.lane} lane={open.lane} state={state} />
+  const tell = open.kind === 'next' ? nextAnswer : sentenceAnswer
+  return <Told key={open.kind} told={tell(state, nowMs.value, localReader())} />
 }
 
+const localReader = (): Reader => ({ ...reader.value, timeZone: tank.value?.profile.timeZone })
+
 function LaneSheet({ lane, state }: Readonly<{ lane: AnswerGiven['facts']['lane']; state: NowView }>) {
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const facts = laneFacts(lane, state, nowMs.value)
   const words = laneWords(facts, nowMs.value, local)
   const given: AnswerGiven = { facts, words, state, reader: local }

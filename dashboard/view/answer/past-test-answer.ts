@@ -13,7 +13,12 @@ type Result = TestView['results'][number]
 
 /** What stands behind a test in the list: when, how sure a kit is, and what was reckoned from it. */
 export function pastTestAnswer(
-  given: Readonly<{ test: TestView; value: string; moment: string; reader: Reader }>
+  given: Readonly<{
+    test: Pick<TestView, 'results' | 'amended' | 'note'>
+    value: string
+    moment: string
+    reader: Reader
+  }>
 ): ToldAnswer {
   const { test, reader } = given
   const turned = test.results.flatMap((result) => {

@@ -7,6 +7,8 @@ import { houseNowMs, nowMs } from '../../state/pulse.ts'
 import { plainReading, readingUnit, readingWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
 import { celsiusFromShown, digitsOf, shownFromCelsius } from '../../words/units.ts'
+import { bufferAnswer } from '../answer/calibration-answer.ts'
+import { Behind } from '../behind.tsx'
 import { Choice, Field } from '../form/field.tsx'
 import { parseTyped } from '../form/typed-number.ts'
 import { type Cup, printedOn } from './cups.ts'
@@ -29,6 +31,7 @@ export function CupStep({ detail, buffer, place, warmAs, onTaken }: Given) {
   const title = useRef<HTMLHeadingElement>(null)
   useEffect(() => title.current?.focus(), [])
   const [sinceMs, setSince] = useState<number | null>(null)
+  const [isFolded, setFolded] = useState(false)
   const warmth = useWarmth(detail, warmAs)
   const { tempC } = warmth
   const quantity: Settling = detail.quantities.some((one) => one.quantity === 'ph-millivolts')
@@ -39,10 +42,14 @@ export function CupStep({ detail, buffer, place, warmAs, onTaken }: Given) {
   const range = bufferTempRange(buffer)
   const pH = tempC === null ? null : bufferPH({ buffer, tempC })
   const words = (celsius: number): string => plainReading('temperature', celsius, reader.value)
+  const bufferWords = (value: number, celsius: number): string =>
+    say.calibrate.bufferIs(digitsOf(value, 2, reader.value), words(celsius))
   const tempFault =
     pH?.ok === false || (tempC === null && warmth.text !== '')
       ? say.calibrate.tempFault(words(range.low), words(range.high))
       : null
+  // In the cup and its warmth known: the value and the one button are all that matters, and stand in sight.
+  const isWaiting = isFolded && pH?.ok === true
   const isReady = view?.stable === true && view.value !== null && pH?.ok === true
   function take(): void {
     if (!isReady || view?.value == null || tempC === null) return
@@ -54,19 +61,45 @@ export function CupStep({ detail, buffer, place, warmAs, onTaken }: Given) {
       <h2 ref={title} tabIndex={-1}>
         {say.calibrate.cupTitle(place.at, place.of, printedOn(buffer))}
       </h2>
-      <ol class="do-list">
-        <li>{say.calibrate.rinse}</li>
-        <li>{say.calibrate.dip}</li>
-      </ol>
-      <WarmthFields warmth={warmth} fault={tempFault} />
+      {!isWaiting && (
+        <>
+          <ol class="do-list">
+            <li>{say.calibrate.rinse}</li>
+            <li>{say.calibrate.dip}</li>
+          </ol>
+          <WarmthFields warmth={warmth} fault={tempFault} />
+        </>
+      )}
       {pH?.ok === true && tempC !== null && (
-        <p>{say.calibrate.bufferIs(digitsOf(pH.value, 2, reader.value), words(tempC))}</p>
+        <p>
+          <Behind
+            ask={() => ({
+              kind: 'told',
+              answer: bufferAnswer({
+                buffer,
+                tempC,
+                value: bufferWords(pH.value, tempC),
+                reader: reader.value
+              })
+            })}
+          >
+            {bufferWords(pH.value, tempC)}
+          </Behind>
+          {isWaiting && (
+            <button type="button" class="button button-quiet" onClick={() => setFolded(false)}>
+              {say.calibrate.otherWarmth}
+            </button>
+          )}
+        </p>
       )}
       {sinceMs === null ? (
         <button
           type="button"
           class="button button-main button-large"
-          onClick={() => setSince(Math.round(houseNowMs()))}
+          onClick={() => {
+            setSince(Math.round(houseNowMs()))
+            setFolded(pH?.ok === true)
+          }}
         >
           {say.calibrate.inCup}
         </button>
@@ -77,7 +110,9 @@ export function CupStep({ detail, buffer, place, warmAs, onTaken }: Given) {
             <button type="button" class="button button-main" disabled={!isReady} onClick={take}>
               {say.calibrate.take}
             </button>
-            {!isReady && <p class="soft">{say.calibrate.takeEarly}</p>}
+            {!isReady && (
+              <p class="soft">{pH?.ok === true ? say.calibrate.takeEarly : say.calibrate.takeWarm}</p>
+            )}
             <button
               type="button"
               class="button button-quiet"

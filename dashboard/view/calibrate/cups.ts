@@ -1,5 +1,6 @@
 import { type BufferName, bufferNames, bufferPH } from '../../../services/water/buffers.ts'
 import {
+  type CalibrationPoint,
   type Electrode,
   electrodeRanges,
   fitElectrode,
@@ -23,17 +24,21 @@ export const printedOn = (buffer: BufferName): string => buffer.slice(buffer.ind
 
 /** What the electrode has found so far, by the same line that the house will draw; null where there is none. */
 export function electrodeOf(cups: readonly Cup[]): Electrode | null {
-  const points = []
-  for (const { buffer, tempC, said } of cups) {
-    const pH = bufferPH({ buffer, tempC })
-    const slope = nernstSlope(tempC)
-    if (!pH.ok || !slope.ok) return null
-    const millivolts = 'millivolts' in said ? said.millivolts : (7 - said.shownPH) * slope.value
-    points.push({ pH: pH.value, tempC, millivolts })
-  }
+  const points = pointsOf(cups)
+  if (points.length < cups.length) return null
   const fit = fitElectrode(points)
   return fit.ok ? fit.value : null
 }
+
+/** The cups as points of the line; one outside the range of its buffer is none. */
+export const pointsOf = (cups: readonly Cup[]): readonly (CalibrationPoint & Pick<Cup, 'buffer'>)[] =>
+  cups.flatMap(({ buffer, tempC, said }) => {
+    const pH = bufferPH({ buffer, tempC })
+    const slope = nernstSlope(tempC)
+    if (!pH.ok || !slope.ok) return []
+    const millivolts = 'millivolts' in said ? said.millivolts : (7 - said.shownPH) * slope.value
+    return [{ buffer, pH: pH.value, tempC, millivolts }]
+  })
 
 /** A bare glass electrode never gives so much: the board sends what its amplifier makes of it. */
 export const isAmplified = (cups: readonly Cup[]): boolean =>

@@ -1,11 +1,14 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { ProbeDetail } from '../../../services/contract/probe-entry.ts'
+import type { Asked } from '../../state/answer.ts'
 import { newCalibrationKey, saveCalibration } from '../../state/calibration.ts'
 import { reader } from '../../state/house.ts'
 import { say } from '../../words/say.ts'
 import { digitsOf } from '../../words/units.ts'
+import { verdictAnswer } from '../answer/calibration-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FaultBox } from '../form/field.tsx'
-import { type Cup, electrodeOf, isAmplified } from './cups.ts'
+import { type Cup, electrodeOf, isAmplified, pointsOf } from './cups.ts'
 import { type Mode, ModeChoice } from './mode-choice.tsx'
 
 /** The line through the cups: its slope, its zero, what they say of the electrode, and from when on it counts. */
@@ -23,6 +26,15 @@ export function ElectrodeVerdict({
   const [fault, setFault] = useState<string | null>(null)
   const electrode = electrodeOf(cups)
   const digits = (value: number, decimals: number): string => digitsOf(value, decimals, reader.value)
+  const why = (): Asked => ({
+    kind: 'told',
+    answer: verdictAnswer({
+      title: say.calibrate.verdict,
+      value: electrode === null ? '' : say.calibrate.verdicts[electrode.verdict],
+      points: pointsOf(cups),
+      reader: reader.value
+    })
+  })
   async function save(): Promise<void> {
     setSaving(true)
     const points = cups.map(({ buffer, tempC, said }) => ({ buffer, tempC, ...said }))
@@ -40,24 +52,30 @@ export function ElectrodeVerdict({
         <p class="fault-box">{isAmplified(cups) ? say.calibrate.amplified : say.calibrate.tooFlat}</p>
       ) : (
         <>
-          <p class="cal-steady">{say.calibrate.verdicts[electrode.verdict]}</p>
-          <dl class="facts">
-            <dt>{say.calibrate.slope}</dt>
-            <dd>
-              {say.calibrate.slopeWhat(
-                digits(electrode.slopeFrac * 100, 0),
-                digits(electrode.slopeMvPerPh, 1)
+          <div class="stack told-whole">
+            <p class="cal-steady">
+              <Behind class="behind behind-all" ask={why}>
+                {say.calibrate.verdicts[electrode.verdict]}
+              </Behind>
+            </p>
+            <dl class="facts">
+              <dt>{say.calibrate.slope}</dt>
+              <dd>
+                {say.calibrate.slopeWhat(
+                  digits(electrode.slopeFrac * 100, 0),
+                  digits(electrode.slopeMvPerPh, 1)
+                )}
+              </dd>
+              <dt>{say.calibrate.zero}</dt>
+              <dd>{say.calibrate.zeroWhat(digits(electrode.zeroMv, 1))}</dd>
+              {cups.length > 2 && (
+                <>
+                  <dt>{say.calibrate.misfit}</dt>
+                  <dd>{say.calibrate.misfitWhat(digits(electrode.worstMisfitMv, 1))}</dd>
+                </>
               )}
-            </dd>
-            <dt>{say.calibrate.zero}</dt>
-            <dd>{say.calibrate.zeroWhat(digits(electrode.zeroMv, 1))}</dd>
-            {cups.length > 2 && (
-              <>
-                <dt>{say.calibrate.misfit}</dt>
-                <dd>{say.calibrate.misfitWhat(digits(electrode.worstMisfitMv, 1))}</dd>
-              </>
-            )}
-          </dl>
+            </dl>
+          </div>
           {electrode.verdict !== 'implausible' && (
             <>
               <ModeChoice mode={mode} mayGoBack={mayGoBack} onChoose={setMode} />

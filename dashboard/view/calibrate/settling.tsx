@@ -2,9 +2,11 @@ import { useEffect, useState } from 'preact/hooks'
 import type { StabilityView } from '../../../services/contract/probe-entry.ts'
 import { askSettled } from '../../state/calibration.ts'
 import { reader } from '../../state/house.ts'
-import { readingUnit, shownReading, stepWords } from '../../words/reading-words.ts'
+import { readingUnit, readingWords, shownReading, stepWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
 import { digitsOf } from '../../words/units.ts'
+import { settlingAnswer } from '../answer/settling-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FaultBox } from '../form/field.tsx'
 
 const everyMs = 2_000
@@ -45,13 +47,26 @@ export function SettlingView({
   return (
     <div class="cal-live">
       <p>{say.calibrate.live}</p>
-      <p class="cal-digits">{view?.value == null ? '–' : <Digits view={view} value={view.value} />}</p>
+      <p class="cal-digits">{view?.value == null ? '–' : <Live view={view} value={view.value} />}</p>
       <p role="status" class="cal-steady">
         {view?.value == null ? say.calibrate.waiting : view.words}
       </p>
       {view !== null && <Watched view={view} sinceMs={sinceMs} />}
       <FaultBox words={fault} />
     </div>
+  )
+}
+
+function Live({ view, value }: Readonly<{ view: StabilityView; value: number }>) {
+  const quantity = view.quantity as Settling
+  const shown = readingWords(quantity, value, reader.value)
+  return (
+    <Behind
+      class="behind behind-all cal-behind"
+      ask={() => ({ kind: 'told', answer: settlingAnswer(view, shown) })}
+    >
+      <Digits view={view} value={value} />
+    </Behind>
   )
 }
 

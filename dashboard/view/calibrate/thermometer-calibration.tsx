@@ -5,6 +5,8 @@ import { houseNowMs } from '../../state/pulse.ts'
 import { plainReading, readingUnit, stepWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
 import { celsiusFromShown } from '../../words/units.ts'
+import { differenceAnswer } from '../answer/calibration-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FaultBox, Field } from '../form/field.tsx'
 import { parseTyped } from '../form/typed-number.ts'
 import { type CalibrationGiven, hasEarlier } from './calibration-given.ts'
@@ -87,15 +89,23 @@ export function ThermometerCalibration({ detail, onSaved }: CalibrationGiven) {
 function Difference({ measured, reference }: Readonly<{ measured: number; reference: number }>) {
   const by = reference - measured
   const words = (value: number): string => plainReading('temperature', value, reader.value)
+  const told = say.calibrate.offsetWhat(
+    words(measured),
+    words(reference),
+    stepWords('temperature', Math.abs(by), reader.value),
+    by > 0 ? 'more' : 'less'
+  )
   if (Math.abs(by) < 0.005) return <p>{say.calibrate.offsetNone}</p>
   return (
     <p class="cal-steady">
-      {say.calibrate.offsetWhat(
-        words(measured),
-        words(reference),
-        stepWords('temperature', Math.abs(by), reader.value),
-        by > 0 ? 'more' : 'less'
-      )}
+      <Behind
+        ask={() => ({
+          kind: 'told',
+          answer: differenceAnswer({ title: say.calibrate.choices.offset, value: told })
+        })}
+      >
+        {told}
+      </Behind>
     </p>
   )
 }

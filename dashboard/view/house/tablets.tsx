@@ -31,7 +31,7 @@ export function Tablets() {
           <li key={tablet.id}>
             <span class="grow">
               <b>{nameOf(tablet.label)}</b>{' '}
-              <span class="soft">{say.house.seen(agoWords(nowMs.value - tablet.lastSeenMs))}</span>
+              <span class="soft house-seen">{say.house.seen(agoWords(nowMs.value - tablet.lastSeenMs))}</span>
             </span>
             <button
               type="button"

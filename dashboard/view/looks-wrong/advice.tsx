@@ -5,6 +5,8 @@ import { may } from '../../state/house.ts'
 import { type LookAnswer, makeLookAsk } from '../../state/looks-wrong.ts'
 import { addressOf } from '../../state/route.ts'
 import { say } from '../../words/say.ts'
+import { looksAnswer } from '../answer/looks-answer.ts'
+import { Behind } from '../behind.tsx'
 
 type Told = Readonly<{ kind: 'asking' }> | LookAnswer
 
@@ -94,20 +96,34 @@ function Why({ view }: Readonly<{ view: LookView }>) {
           {view.suspects.length === 0 ? (
             <p>{say.looksWrong.noSuspect}</p>
           ) : (
-            <Lines kind="check-list" lines={view.suspects.map(({ why }) => why)} />
+            <ul class="check-list">
+              {view.suspects.map(({ why }) => (
+                <li key={why}>
+                  <Known line={why} />
+                </li>
+              ))}
+            </ul>
           )}
         </section>
         <section class="sheet">
           <h2>{say.looksWrong.knows}</h2>
           <ul class="stack">
             {view.knows.map((line) => (
-              <li key={line}>{line}</li>
+              <li key={line}>
+                <Known line={line} />
+              </li>
             ))}
           </ul>
         </section>
       </div>
     </>
   )
+}
+
+/** A sentence that rests on numbers opens where they come from. */
+function Known({ line }: Readonly<{ line: string }>) {
+  if (!/\d/.test(line)) return <>{line}</>
+  return <Behind ask={() => ({ kind: 'told', answer: looksAnswer(line) })}>{line}</Behind>
 }
 
 function Written({ tankId, eventId }: Readonly<{ tankId: string; eventId: string }>) {

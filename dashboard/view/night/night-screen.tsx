@@ -14,11 +14,14 @@ import { night as heard, loadNightsBefore, nightsBefore, openNight } from '../..
 import { nowMs } from '../../state/pulse.ts'
 import { addressOf, route, tank, tankId } from '../../state/route.ts'
 import { entriesRevision, now } from '../../state/watch.ts'
+import { behind } from '../../words/english/behind.ts'
 import { night } from '../../words/english/night.ts'
 import { hourOf, momentWords } from '../../words/moments.ts'
 import { nightStory } from '../../words/night-story.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
+import { storyAnswer } from '../answer/story-answer.ts'
+import { Behind } from '../behind.tsx'
 import { factsOf, lanesOf } from './night-given.ts'
 import { NightLanes } from './night-lanes.tsx'
 import { marksIn } from './night-marks.tsx'
@@ -114,13 +117,23 @@ function Told(
         </p>
       </section>
     )
+  const story = state.history === null ? null : nightStory(facts, local).join(' ')
   return (
     <>
       {state.fault !== null && <p class="fault-box">{state.fault}</p>}
       <section class="night-told" aria-label={night.story}>
-        <p class="night-story">
-          {state.history === null ? night.asking : nightStory(facts, local).join(' ')}
-        </p>
+        <p class="night-story">{story ?? night.asking}</p>
+        {story !== null && (
+          <Behind
+            class="behind behind-all night-behind"
+            ask={() => ({
+              kind: 'told',
+              answer: storyAnswer({ lanes, span: state.span, value: story, reader: local })
+            })}
+          >
+            {behind.story.open}
+          </Behind>
+        )}
       </section>
       <NightLanes
         key={state.key}

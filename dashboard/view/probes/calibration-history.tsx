@@ -1,13 +1,23 @@
 import { useState } from 'preact/hooks'
 import type { CalibrationView, ProbeDetail } from '../../../services/contract/probe-entry.ts'
+import type { Asked } from '../../state/answer.ts'
 import { withdrawCalibration } from '../../state/calibration.ts'
 import { may, reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { tank } from '../../state/route.ts'
 import { dateWords, momentWords } from '../../words/moments.ts'
+import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { digitsOf, showTemperature } from '../../words/units.ts'
+import { calibrationAnswer, slopesAnswer } from '../answer/calibration-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FaultBox } from '../form/field.tsx'
+
+const localReader = (): Reader => ({ ...reader.value, timeZone: tank.value?.profile.timeZone })
+const askOf = (one: CalibrationView, probe: string) => (): Asked => ({
+  kind: 'told',
+  answer: calibrationAnswer({ one, probe, nowMs: nowMs.value, reader: localReader() })
+})
 
 /** Every calibration of a probe with what it found, and the slopes of its electrode one under the other. */
 export function CalibrationHistory({ detail }: Readonly<{ detail: ProbeDetail }>) {
@@ -20,21 +30,27 @@ export function CalibrationHistory({ detail }: Readonly<{ detail: ProbeDetail }>
       <FaultBox words={fault} />
       <ul class="list">
         {calibrations.map((one) => (
-          <OneCalibration key={one.id} probeId={detail.id} one={one} onFault={setFault} />
+          <OneCalibration key={one.id} probeId={detail.id} probe={detail.name} one={one} onFault={setFault} />
         ))}
       </ul>
-      <Slopes calibrations={calibrations} />
+      <Slopes calibrations={calibrations} probe={detail.name} />
     </section>
   )
 }
 
 function OneCalibration({
   probeId,
+  probe,
   one,
   onFault
-}: Readonly<{ probeId: string; one: CalibrationView; onFault: (words: string | null) => void }>) {
+}: Readonly<{
+  probeId: string
+  probe: string
+  one: CalibrationView
+  onFault: (words: string | null) => void
+}>) {
   const [isSure, setSure] = useState(false)
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const isTaken = one.withdrawnAtMs !== null
   const when = momentWords(one.fromMs, nowMs.value, local)
   const marks = [
@@ -44,9 +60,11 @@ function OneCalibration({
   ].filter((mark) => mark !== null)
   return (
     <li>
-      <span class="grow">
+      <span class="grow told-whole">
         <b>{say.probes.quantity[one.quantity] ?? one.quantity}</b>{' '}
-        {isTaken ? <s>{one.words}</s> : <span>{one.words}</span>}
+        <Behind class="behind behind-all" ask={askOf(one, probe)}>
+          {isTaken ? <s>{one.words}</s> : <span>{one.words}</span>}
+        </Behind>
         <br />
         <span class="soft">
           {say.probes.by(one.madeBy, when)}; {say.probes.counts[one.mode]}.
@@ -77,8 +95,11 @@ function OneCalibration({
 }
 
 /** Slopes of the electrode that is in now, oldest first: a bar of their length, and the number beside it. */
-function Slopes({ calibrations }: Readonly<{ calibrations: readonly CalibrationView[] }>) {
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+function Slopes({
+  calibrations,
+  probe
+}: Readonly<{ calibrations: readonly CalibrationView[]; probe: string }>) {
+  const local = localReader()
   const own = calibrations
     .flatMap((one) =>
       one.slopeFrac === null || one.withdrawnAtMs !== null || one.earlierLife
@@ -90,21 +111,32 @@ function Slopes({ calibrations }: Readonly<{ calibrations: readonly CalibrationV
   return (
     <>
       <h3>{say.probes.slopes}</h3>
-      <p class="soft">{say.probes.slopesWhat}</p>
+      <p class="soft">
+        <Behind
+          ask={() => ({
+            kind: 'told',
+            answer: slopesAnswer({ value: say.probes.slopesWhat, count: own.length, reader: local })
+          })}
+        >
+          {say.probes.slopesWhat}
+        </Behind>
+      </p>
       <ol class="probe-slopes">
         {own.map((one) => (
-          <li key={one.id}>
+          <li key={one.id} class="told-whole">
             <span>{dateWords(one.fromMs, local)}</span>
             <span class="probe-slope" aria-hidden="true">
               <i style={{ width: `${Math.min(100, Math.max(0, (one.slopeFrac - 0.8) * 500))}%` }} />
               <span />
             </span>
-            <b>
-              {say.probes.slope(
-                digitsOf(one.slopeFrac * 100, 0, local),
-                digitsOf(one.slopeMvPerPh ?? 0, 1, local)
-              )}
-            </b>
+            <Behind class="behind behind-all" ask={askOf(one, probe)}>
+              <b>
+                {say.probes.slope(
+                  digitsOf(one.slopeFrac * 100, 0, local),
+                  digitsOf(one.slopeMvPerPh ?? 0, 1, local)
+                )}
+              </b>
+            </Behind>
           </li>
         ))}
       </ol>

@@ -1,13 +1,15 @@
 import { useState } from 'preact/hooks'
 import type { LimitsOfChannel } from '../../../services/contract/probe-entry.ts'
+import type { Asked } from '../../state/answer.ts'
 import { may, reader } from '../../state/house.ts'
-import { changeProbe } from '../../state/probe-list.ts'
+import { changeProbe, probeDetails } from '../../state/probe-list.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { tank } from '../../state/route.ts'
 import { showToast } from '../../state/toast.ts'
 import { agoWords, dateWords } from '../../words/moments.ts'
 import { readingWords, stepWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
+import { channelAnswer } from '../answer/channel-answer.ts'
 import { driftAnswer } from '../answer/drift-answer.ts'
 import { Behind } from '../behind.tsx'
 import { FaultBox } from '../form/field.tsx'
@@ -26,6 +28,7 @@ type Given = Readonly<{
 /** One quantity of a probe: its value, how far to believe it and why, its drift, and how it is tested. */
 export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Given) {
   const name = say.probes.quantity[quantity] ?? quantity
+  const value = (): Asked => askChannel({ probeId, probe, quantity, channel })
   return (
     <section class="sheet" aria-label={name}>
       <h2>{name}</h2>
@@ -34,7 +37,9 @@ export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Give
       ) : (
         <div class="probe-now">
           <p>
-            <b class="probe-value">{readingWords(quantity, channel.value, reader.value)}</b>{' '}
+            <Behind class="behind behind-all" ask={value}>
+              <b class="probe-value">{readingWords(quantity, channel.value, reader.value)}</b>
+            </Behind>{' '}
             <span class="soft">{say.wall.heard(agoWords(nowMs.value - channel.atMs))}</span>
           </p>
           <Trust channel={channel} />
@@ -51,6 +56,19 @@ export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Give
     </section>
   )
 }
+
+const askChannel = ({ probeId, probe, quantity, channel }: Omit<Given, 'limits'>): Asked => ({
+  kind: 'told',
+  answer: channelAnswer({
+    probe,
+    quantity,
+    value: channel?.value ?? 0,
+    atMs: channel?.atMs ?? 0,
+    detail: probeDetails.value[probeId],
+    nowMs: nowMs.value,
+    reader: reader.value
+  })
+})
 
 function Trust({ channel }: Readonly<{ channel: Channel }>) {
   const { flag, name } = stateOf(channel)
@@ -77,13 +95,16 @@ function Lead({ probeId, probe, channel }: Readonly<{ probeId: string; probe: st
     if (refusal === null) showToast({ words: say.probes.leadsNow(probe) })
   }
   const words = (value: number): string => readingWords(quantity, value, reader.value)
+  const apart = (): Asked => askChannel({ probeId, probe, quantity, channel })
   return (
     <div class="stack">
       <p>{leads ? say.probes.leads : standIn ? say.probes.standIn : say.probes.follows}</p>
       {disagreement !== null && (
         <p>
-          {say.probes.apart(disagreement.probe, words(disagreement.own), words(disagreement.other))}{' '}
-          {say.probes.apartBy(stepWords(quantity, Math.abs(disagreement.apart), reader.value))}
+          <Behind ask={apart}>
+            {say.probes.apart(disagreement.probe, words(disagreement.own), words(disagreement.other))}{' '}
+            {say.probes.apartBy(stepWords(quantity, Math.abs(disagreement.apart), reader.value))}
+          </Behind>
         </p>
       )}
       {!leads && may('keep-house') && (
@@ -106,7 +127,7 @@ function Drift(given: Readonly<{ drift: NonNullable<Channel['drift']>; quantity:
     <div class="stack probe-drifts">
       <h3>{say.probes.drift}</h3>
       <Behind
-        class="behind probe-drift-words"
+        class="behind behind-all probe-drift-words"
         ask={() => ({ kind: 'told', answer: driftAnswer({ drift, probe, reader: local }) })}
       >
         <span>{say.probes.driftWords(words)}</span>

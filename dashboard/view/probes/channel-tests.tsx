@@ -8,6 +8,8 @@ import type { Reader } from '../../words/reader.ts'
 import { plainReading, shownReading, stepWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
 import { shortDigitsOf } from '../../words/units.ts'
+import { probeTestAnswer } from '../answer/probe-test-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FlagGlyph } from '../glyph.tsx'
 import type { Channel } from './channel-state.ts'
 import { LimitsForm } from './limits-form.tsx'
@@ -24,6 +26,10 @@ export function ChannelTests({
   const [isOpen, setOpen] = useState(false)
   const { quantity, now, usual, changed } = limits
   const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const by =
+    changed === null
+      ? null
+      : say.probes.changedBy(changed.setBy, momentWords(changed.setAtMs, nowMs.value, local), changed.reason)
   const before = linesOf(usual, quantity, local, null)
   const lines = linesOf(now, quantity, local, channel?.learnedBand ?? null)
   return (
@@ -34,9 +40,17 @@ export function ChannelTests({
           const flag = channel?.tests[test]
           const was = before.find((one) => one.test === test)?.now
           return (
-            <li key={test}>
+            <li key={test} class="told-whole">
               <span class="grow">
-                <b>{say.probes.testNames[test] ?? test}</b>
+                <Behind
+                  class="behind behind-all"
+                  ask={() => ({
+                    kind: 'told',
+                    answer: probeTestAnswer({ test, limits: words, reason, flag, changed: by })
+                  })}
+                >
+                  <b>{say.probes.testNames[test] ?? test}</b>
+                </Behind>
                 {words === '' ? '' : `: ${words}`}
                 {was !== undefined && was !== words && <> {say.probes.usualWas(was)}</>}
                 <br />
@@ -52,15 +66,7 @@ export function ChannelTests({
           )
         })}
       </ul>
-      {changed !== null && (
-        <p>
-          {say.probes.changedBy(
-            changed.setBy,
-            momentWords(changed.setAtMs, nowMs.value, local),
-            changed.reason
-          )}
-        </p>
-      )}
+      {by !== null && <p>{by}</p>}
       {may('keep-house') &&
         (isOpen ? (
           <LimitsForm probeId={probeId} limits={limits} onDone={() => setOpen(false)} />

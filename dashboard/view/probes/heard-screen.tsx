@@ -75,7 +75,7 @@ function OneTopic({
       <h2>
         <code class="topic">{topic.topic}</code>
       </h2>
-      <p class="soft">{say.heard.heardTimes(count, agoWords(nowMs.value - lastAtMs))}</p>
+      <p class="soft heard-when">{say.heard.heardTimes(count, agoWords(nowMs.value - lastAtMs))}</p>
       {without !== null && <p>{say.heard.without[without]}</p>}
       {numbers.length > 0 && (
         <>

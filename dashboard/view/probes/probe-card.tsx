@@ -5,6 +5,9 @@ import { addressOf } from '../../state/route.ts'
 import { agoWords } from '../../words/moments.ts'
 import { readingWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
+import { channelAnswer } from '../answer/channel-answer.ts'
+import { driftAnswer } from '../answer/drift-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FlagGlyph } from '../glyph.tsx'
 import { type Channel, stateOf } from './channel-state.ts'
 
@@ -34,10 +37,11 @@ export function ProbeCard({
             return (
               <li key={quantity}>
                 <span class="grow">
-                  <b>{say.probes.quantity[quantity] ?? quantity}</b> <Heard channel={channel} />
+                  <b>{say.probes.quantity[quantity] ?? quantity}</b>{' '}
+                  <Heard channel={channel} detail={detail} />
                   {conflicts > 0 && <span class="soft"> {say.probes.conflicts(conflicts)}</span>}
                 </span>
-                {channel !== undefined && <State channel={channel} />}
+                {channel !== undefined && <State channel={channel} probe={probe.name} />}
               </li>
             )
           })}
@@ -48,13 +52,26 @@ export function ProbeCard({
   )
 }
 
-function Heard({ channel }: Readonly<{ channel: Channel | undefined }>) {
+function Heard({ channel, detail }: Readonly<{ channel: Channel | undefined; detail: ProbeDetail }>) {
   if (channel === undefined || channel.value === null || channel.atMs === null) return <>{say.probes.never}</>
-  const value = readingWords(channel.quantity, channel.value, reader.value)
-  return <>{say.probes.last(value, agoWords(nowMs.value - channel.atMs))}</>
+  const { quantity, value, atMs } = channel
+  const given = {
+    probe: detail.name,
+    quantity,
+    value,
+    atMs,
+    detail,
+    nowMs: nowMs.value,
+    reader: reader.value
+  }
+  return (
+    <Behind ask={() => ({ kind: 'told', answer: channelAnswer(given) })}>
+      {say.probes.last(readingWords(quantity, value, reader.value), agoWords(nowMs.value - atMs))}
+    </Behind>
+  )
 }
 
-function State({ channel }: Readonly<{ channel: Channel }>) {
+function State({ channel, probe }: Readonly<{ channel: Channel; probe: string }>) {
   const { flag, name } = stateOf(channel)
   const { drift, leads, standIn } = channel
   const role = leads ? say.probes.leading : standIn ? say.probes.stands : null
@@ -65,7 +82,13 @@ function State({ channel }: Readonly<{ channel: Channel }>) {
         <FlagGlyph flag={flag} />
         <b>{name}</b>
       </span>
-      {drift !== null && drift.references > 0 && <span class="soft probe-drift">{drift.words}</span>}
+      {drift !== null && drift.references > 0 && (
+        <span class="soft probe-drift">
+          <Behind ask={() => ({ kind: 'told', answer: driftAnswer({ drift, probe, reader: reader.value }) })}>
+            {drift.words}
+          </Behind>
+        </span>
+      )}
     </>
   )
 }

@@ -1,10 +1,13 @@
 import { useState } from 'preact/hooks'
 import { makeBoard } from '../../state/boards.ts'
 import { me, reader } from '../../state/house.ts'
+import { nowMs } from '../../state/pulse.ts'
 import { goTo } from '../../state/route.ts'
 import { now } from '../../state/watch.ts'
 import { readingWords } from '../../words/reading-words.ts'
 import { say } from '../../words/say.ts'
+import { channelAnswer } from '../answer/channel-answer.ts'
+import { Behind } from '../behind.tsx'
 import { CopyLine } from '../form/copy-line.tsx'
 import { FaultBox } from '../form/field.tsx'
 import { publishLine } from './publish-line.ts'
@@ -30,11 +33,21 @@ export function FirstProbe({ tankId }: Readonly<{ tankId: string }>) {
         ) : (
           heard.map(([quantity, reading]) => (
             <p key={quantity} class="probe-heard">
-              {say.setup.probeHeard(
-                readingWords(quantity, reading.value, reader.value),
-                say.probes.quantity[quantity] ?? quantity,
-                reading.probe
-              )}
+              <Behind
+                ask={() => ({
+                  kind: 'told',
+                  answer: channelAnswer({
+                    ...{ probe: reading.probe, quantity, value: reading.value, atMs: reading.atMs },
+                    ...{ detail: undefined, nowMs: nowMs.value, reader: reader.value }
+                  })
+                })}
+              >
+                {say.setup.probeHeard(
+                  readingWords(quantity, reading.value, reader.value),
+                  say.probes.quantity[quantity] ?? quantity,
+                  reading.probe
+                )}
+              </Behind>
             </p>
           ))
         )}

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
@@ -16,7 +17,7 @@ export function NumberPad(
     unit: string
     reader: Reader
     name: string
-    last: string
+    last: ComponentChildren
   }>
 ) {
   const { draft, onChange, steps, reader } = given

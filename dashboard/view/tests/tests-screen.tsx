@@ -8,10 +8,12 @@ import { may, reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { scrollToTop, tank, tankId } from '../../state/route.ts'
 import { now } from '../../state/watch.ts'
-import { agoWords } from '../../words/moments.ts'
+import { agoWords, momentWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { shortDigitsOf, unitWords } from '../../words/units.ts'
+import { pastTestAnswer } from '../answer/past-test-answer.ts'
+import { Behind } from '../behind.tsx'
 import { FaultBox } from '../form/field.tsx'
 import { justNow, momentOf, type When, WhenField } from '../form/when.tsx'
 import {
@@ -97,7 +99,7 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
           ))}
         </fieldset>
         <NumberPad
-          last={lastWords(chosen, local)}
+          last={<Last name={chosen} reader={local} />}
           key={chosen}
           name={say.tests.quantity[chosen]}
           draft={draft}
@@ -137,10 +139,22 @@ function Tests({ tankId: id, profile }: Readonly<{ tankId: string; profile: Tank
 }
 
 /** What was typed in last, with its age. */
-function lastWords(name: TestName, local: Reader): string {
+function Last({ name, reader: local }: Readonly<{ name: TestName; reader: Reader }>) {
   const last = now.value?.tests[name]
-  if (last === undefined) return say.tests.notTested
-  return say.tests.last(resultWords({ quantity: name, ...last }, local), agoWords(nowMs.value - last.atMs))
+  if (last === undefined) return <>{say.tests.notTested}</>
+  const result = { quantity: name, ...last }
+  const value = resultWords(result, local)
+  const moment = momentWords(last.atMs, nowMs.value, local)
+  return (
+    <Behind
+      ask={() => ({
+        kind: 'told',
+        answer: pastTestAnswer({ test: { results: [result] }, value, moment, reader: local })
+      })}
+    >
+      {say.tests.last(value, agoWords(nowMs.value - last.atMs))}
+    </Behind>
+  )
 }
 
 function Chip(

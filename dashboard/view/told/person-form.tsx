@@ -58,8 +58,10 @@ export function PersonForm({ start, onSaved, onCancel }: FormGiven) {
         onInput={(name) => change({ name })}
         fault={faults.name}
       />
-      <h4>{say.told.ways}</h4>
-      <p class="soft">{say.told.waysWhat}</p>
+      <div>
+        <h4>{say.told.ways}</h4>
+        <p class="soft">{say.told.waysWhat}</p>
+      </div>
       {draft.ways.map((way, index) => (
         <WayFields
           key={way.key}

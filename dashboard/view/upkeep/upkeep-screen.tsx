@@ -1,5 +1,6 @@
 import { useEffect } from 'preact/hooks'
 import type { UpkeepView } from '../../../services/contract/upkeep-view.ts'
+import type { Asked } from '../../state/answer.ts'
 import { ownEntries } from '../../state/entries.ts'
 import { may, reader } from '../../state/house.ts'
 import { nowMs } from '../../state/pulse.ts'
@@ -8,6 +9,8 @@ import { doUpkeep, loadUpkeep, upkeepList } from '../../state/upkeep.ts'
 import { entriesRevision } from '../../state/watch.ts'
 import { momentWords, spanWords } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
+import { upkeepAnswer } from '../answer/upkeep-answer.ts'
+import { Behind } from '../behind.tsx'
 import { CalendarKeys } from './calendar-keys.tsx'
 
 /** What is to be done about a tank, why, and one touch to say that it is done. */
@@ -41,11 +44,17 @@ export function UpkeepScreen() {
 
 function Task({ tankId: id, task }: Readonly<{ tankId: string; task: UpkeepView }>) {
   const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const why = (): Asked => ({
+    kind: 'told',
+    answer: upkeepAnswer({ task, due: dueWords(task), nowMs: nowMs.value, reader: local })
+  })
   return (
     <article class="sheet task">
       <div class="row">
         <h2 class="grow">{task.title}</h2>
-        <b>{dueWords(task)}</b>
+        <Behind class="behind behind-all task-due" ask={why}>
+          <b>{dueWords(task)}</b>
+        </Behind>
         {may('event') && <Deed tankId={id} task={task} />}
       </div>
       <p>{task.words}</p>

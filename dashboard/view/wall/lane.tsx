@@ -42,7 +42,7 @@ export function Lane({ lane, now, track, nowMs, hourMarks, reader }: Given) {
         <div class="lane-present">
           <h2 id={titleId}>{words.name}</h2>
           <Behind
-            class={words.value === null ? 'lane-unknown' : 'lane-value'}
+            class={`behind-all ${words.value === null ? 'lane-unknown' : 'lane-value'}`}
             ask={() => ({ kind: 'lane', lane })}
           >
             {words.value === null ? (

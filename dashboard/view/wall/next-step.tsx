@@ -5,6 +5,7 @@ import { addressOf } from '../../state/route.ts'
 import { momentWords, timeOfDay } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
+import { Behind } from '../behind.tsx'
 
 const handsMinutes = 30
 const nearMs = 36 * 3_600_000
@@ -20,7 +21,13 @@ export function NextStep(
     <footer class="next">
       <p class="next-words">
         <b>{say.wall.next}</b>
-        <span>{isWorking ? say.wall.handsUntil(timeOfDay(untilMs, reader)) : state.next.words}</span>
+        {isWorking ? (
+          <span>{say.wall.handsUntil(timeOfDay(untilMs, reader))}</span>
+        ) : (
+          <Behind class="behind-plain behind-all" ask={() => ({ kind: 'next' })}>
+            {state.next.words}
+          </Behind>
+        )}
         {!isWorking && state.next.dueAtMs !== null && state.next.dueAtMs > nowMs.value && (
           <span class="next-due">{say.wall.due(dueWords(state.next.dueAtMs, reader))}</span>
         )}

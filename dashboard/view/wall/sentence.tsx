@@ -6,6 +6,7 @@ import { sinceWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { headOf } from '../../words/sentences.ts'
+import { Behind } from '../behind.tsx'
 import { LevelGlyph } from '../glyph.tsx'
 
 /** What can be read from two metres in three lines; the rest stands small below. */
@@ -43,7 +44,11 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
     <div class={`sentence sentence-${level}`}>
       <LevelGlyph level={level} />
       <div>
-        <h1 class={head.length > longHead ? 'sentence-long' : undefined}>{head}</h1>
+        <h1 class={head.length > longHead ? 'sentence-long' : undefined}>
+          <Behind class="behind-plain behind-all" ask={() => ({ kind: 'sentence' })}>
+            {head}
+          </Behind>
+        </h1>
         <p class="sentence-more">
           <b>{say.wall.levels[level]}</b>
           {rest !== '' && <span>{rest}</span>}

@@ -53,6 +53,8 @@ export const calibrate = {
   take: 'Take this value',
   again: 'Start the wait anew',
   takeEarly: 'This can be touched once the value is steady.',
+  takeWarm: 'This can be touched once it is known how warm the cup is, and the value is steady.',
+  otherWarmth: 'It is not that warm',
   verdict: 'What came of it',
   slope: 'Slope',
   slopeWhat: (percent: string, millivolts: string) => `${percent} % of ideal (${millivolts} mV a pH)`,
