@@ -48,5 +48,11 @@ function wordsOf(alarms: number, perWeek: number, shares: Noise['shares']): stri
     perWeek > bearablePerWeek
       ? ' That is more than a person can look after: find what rings most often and mend its cause.'
       : ''
-  return `This watch rings ${often}, most of them ${most}.${verdict}`
+  const urgency =
+    alarms === 1
+      ? `the one that rang was ${most}`
+      : shares[most] > 0.5
+        ? `most of them ${most}`
+        : 'of mixed urgency'
+  return `This watch rings ${often}, ${urgency}.${verdict}`
 }

@@ -11,7 +11,15 @@ test('counts what rang by the week and shares it by priority', () => {
     perWeek: 2,
     shares: { critical: 0.25, high: 0, medium: 0.25, low: 0.5 }
   })
-  expect(noise.words).toBe('This watch rings about 2 alarms a week, most of them low.')
+  expect(noise.words).toBe('This watch rings about 2 alarms a week, of mixed urgency.')
+})
+test('says "most" only of more than half, and one alarm is told as one', () => {
+  expect(noiseOf({ rang: rang('low', 'low', 'critical'), days: 7 }).words).toBe(
+    'This watch rings about 3 alarms a week, most of them low.'
+  )
+  expect(noiseOf({ rang: rang('critical'), days: 7 }).words).toBe(
+    'This watch rings about 1 alarm a week, the one that rang was critical.'
+  )
 })
 test('a quiet watch says so', () => {
   expect(noiseOf({ rang: [], days: 30 })).toMatchObject({

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { lookInEverySize } from './axe-look.ts'
 import { fillEveryScreen, type Screen } from './every-screen.ts'
-import { hasChromium, needsChromium, type OpenHouse, openHouse } from './open-house.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, sizes } from './open-house.ts'
 
 let house: OpenHouse
 let screens: readonly Screen[] = []
@@ -61,6 +61,21 @@ describe.skipIf(!hasChromium)(`every screen is for everyone${needsChromium}`, ()
     await page.keyboard.press('Enter')
     await page.getByText('Saved: Ammonia 0.25').waitFor()
   }, 60_000)
+
+  test('a tablet held upright shows every place of the bar whole, an alarm counted beside them', async () => {
+    const page = await house.page('tablet', { path: '/#/house/hall' })
+    await page.setViewportSize({ width: sizes.tablet.height, height: sizes.tablet.width })
+    await page.locator('.nav-count').first().waitFor()
+    const places = page.locator('.nav > ul a')
+    expect(await places.count()).toBe(10)
+    for (const place of [...(await places.all()), page.locator('.nav-look')]) {
+      const box = await place.boundingBox()
+      expect(box?.x).toBeGreaterThanOrEqual(0)
+      expect((box?.x ?? 0) + (box?.width ?? Number.NaN)).toBeLessThanOrEqual(sizes.tablet.height)
+    }
+    expect(await page.evaluate(smallTargets)).toEqual([])
+    expect(await page.evaluate(sideways)).toBe(0)
+  }, 30_000)
 
   test('with text at twice its size the phone still scrolls one way only', async () => {
     const page = await house.page('phone')

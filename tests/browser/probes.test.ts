@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { fillKitchen } from './kitchen.ts'
-import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir, sizes } from './open-house.ts'
 
 let house: OpenHouse
 beforeAll(async () => {
@@ -69,6 +69,11 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     await page.getByRole('button', { name: 'It is in the cup' }).tap()
     const take = page.getByRole('button', { name: 'Take this value' })
     expect(await take.isDisabled()).toBe(true)
+    // With a wet hand nothing is scrolled: the value and its button stand in sight.
+    for (const one of [page.locator('.cal-digits'), take]) {
+      const box = await one.boundingBox()
+      expect((box?.y ?? 0) + (box?.height ?? Number.NaN)).toBeLessThan(sizes.tablet.height - 52)
+    }
     await say('ph1', 'ph', [7.2, 7.05, 6.95, 6.92, 6.91])
     await page.getByText(/Waiting: it has not been in long enough|Still creeping/).waitFor()
     expect(await take.isDisabled()).toBe(true)

@@ -99,7 +99,7 @@ function Bottles({
       <fieldset class="field">
         <legend class="legend">{say.calibrate.pick}</legend>
         <p class="hint">{say.calibrate.pickMore}</p>
-        <div class="choices">
+        <div class="choices choices-tight">
           {offered.map((name) => (
             <Check
               key={name}

@@ -81,8 +81,11 @@ function Digits({ view, value }: Readonly<{ view: StabilityView; value: number }
 }
 
 function Watched({ view, sinceMs }: Readonly<{ view: StabilityView; sinceMs: number }>) {
-  const { quantity, range, perMinute, windowMs, newestAtMs, reason } = view
-  const heardS = Math.max(0, Math.round(((newestAtMs ?? sinceMs) - sinceMs) / 1000))
+  const { quantity, range, perMinute, windowMs, overMs, because, newestAtMs, reason } = view
+  // The wait begins with the first reading: until then, and until it is long enough, nothing more is claimed.
+  const isShort = because === 'too-few' || because === 'too-short'
+  const heardMs = isShort ? overMs : Math.max(windowMs, (newestAtMs ?? sinceMs) - sinceMs)
+  const heardS = Math.max(0, Math.round(heardMs / 1000))
   const words = say.calibrate.heardFor(heardS, windowMs / 1000)
   return (
     <>
