@@ -82,7 +82,7 @@ export function FirstProbe({ tankId }: Readonly<{ tankId: string }>) {
               <p class="soft">{say.house.boardOnce}</p>
             </>
           )}
-          {me.value?.restartNeeded === true && <p class="fault-box">{say.house.restart}</p>}
+          {me.value?.restartNeeded === true && <p class="soft">{say.setup.letInLater}</p>}
           <FaultBox words={fault} />
         </section>
       )}

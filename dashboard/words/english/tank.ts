@@ -104,6 +104,8 @@ export const setup = {
   toldLaterWhat: 'Until then alarms ring on the wall alone, and it says that nobody will be told.',
   noProbe: 'I have no probe yet',
   noProbeWhat: 'Tests typed in are enough to begin with: the watch works without a probe.',
+  letInLater:
+    'Boards on your home network are let in from the next start of the watch on. Until then only this computer reaches it.',
   needsPassword: 'A board on your network needs a name and a password first.',
   makePassword: 'Make them',
   noBroker: 'This watch has no broker of its own: boards publish to the one it was told to use.'
