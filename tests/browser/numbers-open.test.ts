@@ -1,7 +1,8 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { numbersOn } from './bare-numbers.ts'
+import { excepted, numbersOn } from './bare-numbers.ts'
 import { fillEveryScreen, type Screen } from './every-screen.ts'
+import { fillNight } from './night-of-fish.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse } from './open-house.ts'
 
 let house: OpenHouse
@@ -13,8 +14,14 @@ beforeAll(async () => {
     { kind: 'water-changed', data: { fraction: 0.25 } },
     { kind: 'dosed', data: { substance: 'baking soda', amount: 2, unit: 'g' } }
   ]
+  const every = await fillEveryScreen(house)
+  await fillNight(house)
+  const worn = await wearElectrode()
   screens = [
-    ...(await fillEveryScreen(house)),
+    ...every,
+    { name: 'a night with marks', path: '/#/night/study', sign: '.night-marks li', as: 'keeper' },
+    { name: 'probe that drifts', path: `/#/probes/kitchen/${worn}`, sign: '.caution', as: 'keeper' },
+    { name: 'probes, one worn', path: '/#/probes/kitchen', sign: '.probe-drift', as: 'keeper' },
     { name: 'alarms, none', path: '/#/alarms/kitchen', sign: '.behind', as: 'keeper' },
     ...(['unionised-ammonia', 'electrode'] as const).map(
       (id): Screen => ({
@@ -31,34 +38,25 @@ beforeAll(async () => {
 }, 150_000)
 afterAll(async () => house?.close())
 
-/** Numbers that need open nothing, each with its reason. One that no screen has any more fails the test. */
-const excepted: readonly (readonly [selector: string, because: string])[] = [
-  // Typed in by the keeper, or about to be.
-  ['.pad-steps', 'the steps of the kit, to be touched'],
-  ['.chip-last', 'chooses what is typed; the pad under it then opens the number'],
-  ['.entry-before li > .grow', 'a diary entry, in the words of the keeper'],
-  ['.choice-words', 'what can be chosen'],
-  ['.field .hint', 'how a field is filled in'],
-  ['form .sheet p.soft', 'how a form is filled in'],
-  ['.work-page input, .work-page label', 'what is typed in to be worked out'],
-  // Times that are only labels.
-  ['.night-period .row', 'how long a stretch to look at'],
-  ['.evidence h2', 'over which time the run goes'],
-  ['.house-seen', 'when a screen was last seen'],
-  // As a board sent it.
-  ['.heard-number, .heard-when', 'what came on a topic, before anybody says what it is'],
-  ['.payload', 'a message that was refused, word for word'],
-  ['.waiting-held', 'how much is kept for a tank that does not exist yet'],
-  // The answer stands beside it.
-  ['.do-list, .work-cautions', 'advice that is the same whatever was measured'],
-  ['.night-run .bank', 'an edge on a run that a finger moves along; the readout above opens'],
-  ['.night-table', 'the numbers of a run that opens above them'],
-  [
-    '.work-answer, .work-how, .work-trust, .work-ranges',
-    'formula, range, source and trust stand on this page'
-  ],
-  ['.work-brief, .work-trust-table', 'the page that tells how far to trust the numbers']
-]
+/** A thermometer that three tests contradict, and an electrode that a second one contradicts and that should go. */
+async function wearElectrode(): Promise<string> {
+  for (const hoursAgo of [15, 8, 3])
+    await house.ask('POST', '/api/tanks/kitchen/tests', {
+      takenAt: Date.now() - hoursAgo * 3_600_000,
+      results: [{ quantity: 'temperature', value: 25.1, unit: 'Cel' }]
+    })
+  await house.publish('shoal/kitchen/ph1/ph', '7.2')
+  await house.publish('shoal/kitchen/ph2/ph', '8.4')
+  const probes = (await house.ask('GET', '/api/probes?tank=kitchen')).body as { id: string; name: string }[]
+  const id = probes.find(({ name }) => name === 'ph1')?.id ?? ''
+  const points = [
+    { buffer: 'technical-7.00', tempC: 25, shownPH: 6.9 },
+    { buffer: 'technical-4.00', tempC: 25, shownPH: 4.5 }
+  ]
+  await house.ask('POST', `/api/probes/${id}/calibrations`, { kind: 'electrode', points })
+  return id
+}
+
 /** A link to where the same number opens; that it does is tested below. */
 const leading = ['.strip-link', '.other', '.past-alarm']
 

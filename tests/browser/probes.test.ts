@@ -1,4 +1,6 @@
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { excepted, numbersOn } from './bare-numbers.ts'
 import { fillKitchen } from './kitchen.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir, sizes } from './open-house.ts'
 
@@ -27,6 +29,12 @@ async function say(probe: string, quantity: string, values: readonly number[]): 
       JSON.stringify({ value, time: (fromMs + at * 20_000) / 1000 })
     )
   await house.jump((values.length - 1) * 20_000 + 1_000)
+}
+
+/** Numbers that open no answer, on a page between two others; a bottle is called by its number. */
+const bareOn = async (page: Page) => {
+  const seen = await numbersOn(page, [...excepted.map(([selector]) => selector), '.cal-steps', 'h2'])
+  return seen.filter(({ opens }) => !opens)
 }
 
 type Probe = { id: string; name: string }
@@ -85,6 +93,7 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     )
     await page.getByText('Steady: this value can be taken.').waitFor()
     await page.getByText('For two minutes it must stay within 0.02').waitFor()
+    expect(await bareOn(page)).toEqual([])
     await page.screenshot({ path: `${screensDir}/calibrate-steady.png`, fullPage: true })
     await take.tap()
 
@@ -99,6 +108,7 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     await take.tap()
     await page.getByText('A worn electrode').waitFor()
     await page.getByText(/^93 % of ideal/).waitFor()
+    expect(await bareOn(page)).toEqual([])
     await page.screenshot({ path: `${screensDir}/calibrate-verdict.png` })
     await page.getByRole('button', { name: 'Save this calibration' }).tap()
     await page.getByText('ph1 is calibrated.').waitFor()
@@ -193,6 +203,8 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
     await page.getByLabel('The thermometer says, °C').focus()
     await page.keyboard.type('24,3')
     await page.getByText('the watch will add −0.3 °C').waitFor()
+    expect(await bareOn(page)).toEqual([])
+    await page.getByLabel('The thermometer says, °C').focus()
     // What stands behind the difference comes first, then from when on it counts.
     await tabTo(/the watch will add/)
     await page.keyboard.press('Tab')

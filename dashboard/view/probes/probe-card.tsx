@@ -10,6 +10,7 @@ import { driftAnswer } from '../answer/drift-answer.ts'
 import { Behind } from '../behind.tsx'
 import { FlagGlyph } from '../glyph.tsx'
 import { type Channel, stateOf } from './channel-state.ts'
+import { RetireAdvice } from './retire-advice.tsx'
 
 /** One probe of the list: what each of its channels says, when it was heard, and whether to believe it. */
 export function ProbeCard({
@@ -47,7 +48,7 @@ export function ProbeCard({
           })}
         </ul>
       )}
-      {detail?.retire != null && <p class="caution">{detail.retire.words}</p>}
+      {detail !== undefined && <RetireAdvice detail={detail} />}
     </article>
   )
 }

@@ -8,6 +8,7 @@ import { FaultBox, Field, Form } from '../form/field.tsx'
 import { CalibrationHistory } from './calibration-history.tsx'
 import { ChannelSheet } from './channel-sheet.tsx'
 import { ProbeLives } from './probe-lives.tsx'
+import { RetireAdvice } from './retire-advice.tsx'
 
 /** One probe as an instrument: what it says, how far to believe it, its limits, its calibrations and lives. */
 export function ProbePage({ detail }: Readonly<{ detail: ProbeDetail }>) {
@@ -28,7 +29,7 @@ export function ProbePage({ detail }: Readonly<{ detail: ProbeDetail }>) {
           </a>
         )}
       </div>
-      {detail.retire !== null && <p class="caution">{detail.retire.words}</p>}
+      <RetireAdvice detail={detail} />
       {detail.quantities.map(({ quantity }) => (
         <ChannelSheet
           key={quantity}
