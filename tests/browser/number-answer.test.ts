@@ -100,6 +100,15 @@ describe.skipIf(!hasChromium)(`every number on the wall opens its answer${needsC
     const ammonia = alarms.find(({ kind }) => kind === 'ammonia-unsafe')?.id
     await told(`alarm/hall/${ammonia}`, '.sheet p + h2 + .behind', [/reckoned anew/, /Source:/])
     await told(`alarm/hall/${ammonia}`, '.evidence .behind', [/All ammonia/])
+    await told(`alarm/hall/${ammonia}`, '.alarm-head button', [/above 0\.05 mg NH3\/L/, /Emerson/])
+    await told('alarms/hall', '.told-whole .behind', [
+      /One alarm of this tank rang in the last 7/,
+      /ISA-18\.2/
+    ])
+    // With new fish ammonia and nitrite are tested daily: one day after the tests of 18 hours ago.
+    await told('now/kitchen', '.next-words button', [/and 24 h more/, /common practice, no source/])
+    await told('upkeep/kitchen', '.task-due', [/Every day/, /common practice, no source/])
+    await told('now/kitchen', '.sentence button', [/Temperature: 24\.\d °C/, /speaks first/])
     await page.goto(`${house.url}/#/night/kitchen`)
     await page.locator('[data-lane=ph] .night-readout').click()
     expect(await faultsByAxe(page, 'everything')).toEqual([])

@@ -1,5 +1,6 @@
 import type { AlarmView } from '../../../services/contract/alarm-view.ts'
 import type { ToldAnswer } from '../../state/answer.ts'
+import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
 import { answer } from '../../words/english/answer.ts'
 import { behind } from '../../words/english/behind.ts'
@@ -21,7 +22,7 @@ export function alarmAnswer(alarm: AlarmView, moment: (atMs: number) => string):
     source: words.sources[sourceOf(alarm.kind)] ?? words.sources.other ?? '',
     links: [
       [answer.links.night, addressOf('night', alarm.tankId)],
-      [answer.links.tests, addressOf('tests', alarm.tankId)]
+      ...(may('test') ? ([[answer.links.tests, addressOf('tests', alarm.tankId)]] as const) : [])
     ]
   }
 }

@@ -1,5 +1,6 @@
 import type { ProbeDetail } from '../../../services/contract/probe-entry.ts'
 import type { ToldAnswer } from '../../state/answer.ts'
+import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
 import { answer } from '../../words/english/answer.ts'
 import { behind } from '../../words/english/behind.ts'
@@ -50,6 +51,6 @@ export function channelAnswer(
           )
     ],
     source: limits?.reasons.range ?? words.source,
-    links: [[answer.links.probe, addressOf('probes', detail?.tankId, detail?.id)]]
+    links: may('amend') ? [[answer.links.probe, addressOf('probes', detail?.tankId, detail?.id)]] : []
   }
 }

@@ -1,5 +1,6 @@
 import type { NowView } from '../../../services/contract/now-view.ts'
 import type { ToldAnswer } from '../../state/answer.ts'
+import { may } from '../../state/house.ts'
 import { addressOf } from '../../state/route.ts'
 import { answer } from '../../words/english/answer.ts'
 import { behind } from '../../words/english/behind.ts'
@@ -33,8 +34,8 @@ export function nextAnswer(state: NowView, nowMs: number, reader: Reader): ToldA
     workedOut: isTest ? rhythm(state) : [words.steps],
     source: behind.noSource,
     links: [
-      [answer.links.tests, addressOf('tests', state.tankId)],
-      [say.frame.screens.upkeep, addressOf('upkeep', state.tankId)]
+      ...(may('test') ? ([[answer.links.tests, addressOf('tests', state.tankId)]] as const) : []),
+      ...(may('event') ? ([[say.frame.screens.upkeep, addressOf('upkeep', state.tankId)]] as const) : [])
     ]
   }
 }
