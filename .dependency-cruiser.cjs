@@ -119,7 +119,14 @@ module.exports = {
       'A file that nobody imports is dead.',
       {
         orphan: true,
-        pathNot: ['main[.]tsx?$', 'record-worker[.]ts$', '[.]d[.]ts$', 'vite[.]config[.]ts$', '[.]mjs$']
+        pathNot: [
+          'main[.]tsx?$',
+          'dashboard/first[.]ts$',
+          'record-worker[.]ts$',
+          '[.]d[.]ts$',
+          'vite[.]config[.]ts$',
+          '[.]mjs$'
+        ]
       },
       {}
     )

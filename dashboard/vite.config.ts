@@ -1,17 +1,17 @@
 import preact from '@preact/preset-vite'
 import { defineConfig, type HtmlTagDescriptor, type Plugin } from 'vite'
 
-/** The small script that runs while the page's own is on its way stands first; the type that is read comes beside it. */
+/** The small script that must run before anything is painted stands first; the type that is read comes beside it. */
 const firstThings: Plugin = {
   name: 'first-things',
   transformIndexHtml: {
     order: 'post',
-    handler(_, { bundle }) {
+    handler(html, { bundle }) {
       const files = Object.values(bundle ?? {})
       const first = files.find((file) => file.type === 'chunk' && file.name === 'first')
       const script: HtmlTagDescriptor = {
         tag: 'script',
-        attrs: { type: 'module', async: true, crossorigin: true, src: `/${first?.fileName}` },
+        attrs: { src: `/${first?.fileName}` },
         injectTo: 'head-prepend'
       }
       const faces = files
@@ -29,7 +29,10 @@ const firstThings: Plugin = {
             injectTo: 'head'
           })
         )
-      return first === undefined ? [] : [script, ...faces]
+      if (first === undefined) return
+      // The first answers come within the page: what is painted first are the numbers, and nothing before them.
+      const waiting = html.replace('<script type="module"', '<script type="module" blocking="render"')
+      return { html: waiting, tags: [script, ...faces] }
     }
   }
 }
@@ -56,7 +59,6 @@ export default defineConfig({
         entryFileNames: ({ name }) => (name === 'sw' ? 'sw.js' : 'assets/[name]-[hash].js'),
         codeSplitting: {
           groups: [
-            { name: 'early', test: /\/(early|memory)\.ts$/, priority: 2 },
             // What the wall needs is one file: a browser asks for few at a time.
             { name: 'wall', tags: ['$initial'], test: /^(?!.*\/(first|service-worker|push\/notice)\.ts$)/ }
           ]

@@ -1,24 +1,44 @@
-/** Answers to questions that were sent before the page's own script had been read, by their path. */
-const early = new Map<string, Promise<Response>>()
+import type { ZoneOffsets } from '../words/zone-clock.ts'
 
-/** Sends a question that the page is sure to ask as soon as it can. */
-export function askEarly(path: string): void {
-  const answer = fetch(path, { headers: { accept: 'application/json' }, credentials: 'same-origin' })
-  // Whoever takes it meets the failure; where nobody does, there is none.
-  answer.catch(() => undefined)
-  early.set(path, answer)
+/** Answers that came within the page itself, by the path of their question. */
+const early = new Map<string, unknown>()
+
+type FirstAnswers = Readonly<{
+  answers: Readonly<Record<string, unknown>>
+  zones: readonly ZoneOffsets[]
+}>
+
+/**
+ * Reads what the house wrote into the page, and takes it out of the page. Answers the time zones that came with it; a
+ * page without any asks for itself.
+ */
+export function readFirstAnswers(
+  page: Readonly<{
+    getElementById: (id: string) => { textContent: string | null; remove: () => void } | null
+  }>
+): readonly ZoneOffsets[] {
+  const place = page.getElementById('first-answers')
+  if (place === null) return []
+  place.remove()
+  try {
+    const { answers, zones } = JSON.parse(place.textContent ?? '') as FirstAnswers
+    for (const [path, answer] of Object.entries(answers)) early.set(path, answer)
+    return zones
+  } catch {
+    return []
+  }
 }
 
 /** Later than this after the page began, an answer no longer tells the present. */
 const servesMs = 10_000
 
 /**
- * The early answer to a question, once; null where it was not asked, or long ago. Whatever is sent to the house, a
- * log-in say, makes all of them void.
+ * The answer that came with the page, once; undefined where there is none, or it came long ago. Whatever is sent to
+ * the house, a log-in say, makes all of them void.
  */
-export function takeEarly(path: string, method: string | undefined): Promise<Response> | null {
+export function takeEarly(path: string, method: string): unknown {
   if (method !== 'GET') early.clear()
-  const answer = early.get(path) ?? null
+  const answer = early.get(path)
   early.delete(path)
-  return performance.now() > servesMs ? null : answer
+  return performance.now() > servesMs ? undefined : answer
 }

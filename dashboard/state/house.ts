@@ -6,9 +6,7 @@ import { takeEarly } from '../feed/early.ts'
 import { makeHouseCalls } from '../feed/house.ts'
 import { plainReader, type Reader } from '../words/reader.ts'
 
-export const calls = makeHouseCalls(
-  makeClient((path, init) => takeEarly(String(path), init?.method) ?? fetch(path, init))
-)
+export const calls = makeHouseCalls(makeClient((path, init) => fetch(path, init), takeEarly))
 
 /** Who looks at this page, and how the household reads numbers; null before the house has answered. */
 export const me = signal<MeView | null>(null)

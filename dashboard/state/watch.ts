@@ -4,6 +4,7 @@ import type { LiveEvent } from '../../services/contract/series-view.ts'
 import { appendLive, type TrackPoint } from '../chart/lane-columns.ts'
 import { type LaneName, laneNames } from '../chart/lane-facts.ts'
 import { type Live, openLive } from '../feed/live.ts'
+import { afterPaint } from './after-paint.ts'
 import { flushOutbox } from './entries.ts'
 import { calls, loadHouse, loadTanks, me } from './house.ts'
 import { recall, remember } from './memory.ts'
@@ -33,6 +34,26 @@ const trackPoints = 288
 const refreshNowMs = 30_000
 const refreshTracksMs = 300_000
 
+function takeNow(answer: NowView): void {
+  batch(() => {
+    tuneClock(answer.atMs)
+    lastWordMs.value = answer.atMs
+    now.value = answer
+  })
+}
+
+/** The tank whose present stands here already, before anybody watches it. */
+let foreseen: string | null = null
+let isWatching = false
+
+/** Takes the present of a tank before the first drawing, so that the wall is drawn once. */
+export async function foresee(tankId: string): Promise<void> {
+  const answer = await calls.now(tankId)
+  if (answer.kind !== 'done' || isWatching) return
+  foreseen = tankId
+  takeNow(answer.value)
+}
+
 /** Keeps the present of one tank fresh until closed. */
 export function watchTank(tankId: string): () => void {
   let isClosed = false
@@ -50,11 +71,7 @@ export function watchTank(tankId: string): () => void {
     asking = false
     if (isClosed) return
     if (answer.kind === 'done') {
-      batch(() => {
-        tuneClock(answer.value.atMs)
-        lastWordMs.value = answer.value.atMs
-        now.value = answer.value
-      })
+      takeNow(answer.value)
       void flushOutbox()
     } else if (answer.kind === 'refused' && answer.problem.status === 401) void loadHouse()
     if (askAgain) {
@@ -113,9 +130,20 @@ export function watchTank(tankId: string): () => void {
     askNowSoon()
   }
 
-  remember('tank', tankId)
-  askAll()
-  const live: Live = openLive({
+  if (foreseen === tankId) afterPaint(askTracks)
+  else {
+    now.value = null
+    askAll()
+  }
+  foreseen = null
+  isWatching = true
+  let wasOpen = false
+  let live: Live | null = null
+  const listen = (): void => {
+    remember('tank', tankId)
+    if (!isClosed) live = openLive(needs)
+  }
+  const needs: Parameters<typeof openLive>[0] = {
     path: `/api/live?tank=${encodeURIComponent(tankId)}`,
     fetchFrom: (path, init) => fetch(path, init),
     onEvent: take,
@@ -125,24 +153,30 @@ export function watchTank(tankId: string): () => void {
     onState: (state) => {
       if (state === 'no-session') void loadHouse().then(() => me.value?.role == null && goTo('login'))
       line.value = state === 'no-session' ? 'lost' : state
+      // What happened between the first answer and the first word of the stream is in neither of them.
+      if (state === 'open' && !wasOpen) askNowSoon()
+      wasOpen ||= state === 'open'
     },
     onReopened: askAll
-  })
+  }
+  afterPaint(listen)
   const nowTimer = setInterval(() => void askNow(), refreshNowMs)
   const trackTimer = setInterval(askTracks, refreshTracksMs)
   const seen = (): void => {
     if (document.visibilityState === 'visible') askAll()
   }
   document.addEventListener('visibilitychange', seen)
-  window.addEventListener('online', live.hurry)
+  const hurry = (): void => live?.hurry()
+  window.addEventListener('online', hurry)
   return () => {
     isClosed = true
-    live.close()
+    isWatching = false
+    live?.close()
     clearInterval(nowTimer)
     clearInterval(trackTimer)
     if (soon !== null) clearTimeout(soon)
     document.removeEventListener('visibilitychange', seen)
-    window.removeEventListener('online', live.hurry)
+    window.removeEventListener('online', hurry)
     batch(() => {
       now.value = null
       tracks.value = {}

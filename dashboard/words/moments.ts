@@ -1,6 +1,7 @@
 import { moments as words } from './english/moments.ts'
 import { dateFormat } from './formats.ts'
 import type { Reader } from './reader.ts'
+import { localDate } from './zone-clock.ts'
 
 const minuteMs = 60_000
 const hourMs = 60 * minuteMs
@@ -8,6 +9,8 @@ const dayMs = 24 * hourMs
 
 /** Time of day, such as 02:14 or 2:14 AM. */
 export function timeOfDay(atMs: number, reader: Reader): string {
+  const local = reader.locale === 'en' ? localDate(atMs, reader.timeZone) : null
+  if (local !== null) return clockWords(local, reader.clock)
   return dateFormat(reader.locale, {
     hour: reader.clock === '24' ? '2-digit' : 'numeric',
     minute: '2-digit',
@@ -16,8 +19,20 @@ export function timeOfDay(atMs: number, reader: Reader): string {
   }).format(atMs)
 }
 
+const two = (value: number): string => String(value).padStart(2, '0')
+
+/** A date whose UTC fields show the local clock, as English writes its time of day. */
+function clockWords(local: Date, clock: Reader['clock']): string {
+  const [hours, minutes] = [local.getUTCHours(), two(local.getUTCMinutes())]
+  return clock === '24'
+    ? `${two(hours)}:${minutes}`
+    : `${hours % 12 === 0 ? 12 : hours % 12}:${minutes} ${hours < 12 ? 'AM' : 'PM'}`
+}
+
 /** The local calendar day as YYYY-MM-DD, to compare days. */
 export function dayOf(atMs: number, reader: Reader): string {
+  const local = localDate(atMs, reader.timeZone)
+  if (local !== null) return local.toISOString().slice(0, 10)
   const parts = dateFormat('en-CA', {
     year: 'numeric',
     month: '2-digit',
@@ -29,10 +44,8 @@ export function dayOf(atMs: number, reader: Reader): string {
 
 /** Full hours and minutes of the local day as a fraction of hours, to choose day or night. */
 export function hourOf(atMs: number, reader: Reader): number {
-  if (reader.timeZone === undefined) {
-    const here = new Date(atMs)
-    return here.getHours() + here.getMinutes() / 60
-  }
+  const local = localDate(atMs, reader.timeZone)
+  if (local !== null) return local.getUTCHours() + local.getUTCMinutes() / 60
   const text = dateFormat('en-GB', {
     hour: '2-digit',
     minute: '2-digit',
@@ -65,6 +78,9 @@ export function momentWords(atMs: number, nowMs: number, reader: Reader): string
   if (day === dayOf(nowMs - dayMs, reader)) return words.yesterday(time)
   if (day === dayOf(nowMs + dayMs, reader)) return words.tomorrow(time)
   const within = Math.abs(nowMs - atMs) < 6 * dayMs
+  const local = reader.locale === 'en' ? localDate(atMs, reader.timeZone) : null
+  if (local !== null && within) return `${words.weekdays[local.getUTCDay()]} ${time}`
+  if (local !== null) return `${local.getUTCDate()} ${words.months[local.getUTCMonth()]} ${time}`
   const date = dateFormat(reader.locale === 'en' ? 'en-GB' : reader.locale, {
     ...(within ? { weekday: 'short' as const } : { day: 'numeric' as const, month: 'short' as const }),
     timeZone: reader.timeZone
@@ -107,7 +123,6 @@ export function spanWords(spanMs: number): string {
 /** A value for `<input type="datetime-local">` in the device's zone, and back. */
 export function localInputOf(atMs: number): string {
   const date = new Date(atMs)
-  const two = (value: number): string => String(value).padStart(2, '0')
   return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}T${two(date.getHours())}:${two(date.getMinutes())}`
 }
 export const momentOfLocalInput = (text: string): number | null => {

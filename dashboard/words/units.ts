@@ -12,9 +12,17 @@ const litresPerGallon = { 'gal-us': 3.785412, 'gal-imp': 4.54609 } as const
 export const fahrenheitFromCelsius = (tempC: number): number => tempC * 1.8 + 32
 export const celsiusFromFahrenheit = (tempF: number): number => (tempF - 32) / 1.8
 
+/**
+ * Below a thousand English writes digits as they are. A browser's own writer of numbers costs a slow tablet a tenth of
+ * a second the first time, and a wall shows its numbers before that.
+ */
+const isPlain = (rounded: number, reader: Reader): boolean =>
+  reader.locale === 'en' && Math.abs(rounded) < 1000
+
 /** Digits by the reader's language; never "-0". */
 export function digitsOf(value: number, decimals: number, reader: Reader): string {
   const rounded = Number(value.toFixed(decimals))
+  if (isPlain(rounded, reader)) return (rounded === 0 ? 0 : rounded).toFixed(decimals)
   return numberFormat(reader.locale, {
     minimumFractionDigits: decimals,
     maximumFractionDigits: decimals
@@ -24,6 +32,7 @@ export function digitsOf(value: number, decimals: number, reader: Reader): strin
 /** At most so many decimals, none that are only zeros. */
 export function shortDigitsOf(value: number, decimals: number, reader: Reader): string {
   const rounded = Number(value.toFixed(decimals))
+  if (isPlain(rounded, reader) && decimals <= 6) return String(rounded === 0 ? 0 : rounded)
   return numberFormat(reader.locale, { maximumFractionDigits: decimals }).format(rounded === 0 ? 0 : rounded)
 }
 

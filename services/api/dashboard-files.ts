@@ -1,16 +1,24 @@
 import { existsSync } from 'node:fs'
+import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import fastifyStatic from '@fastify/static'
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import { HouseError } from '../errors.ts'
 import type { Door } from './api-parts.ts'
+import type { FirstAnswers } from './first-answers.ts'
 import { sendProblem } from './problem-details.ts'
 
 const page = 'index.html'
 const yearS = 31_536_000
 
-/** Serves the built page. Every address without a file ending is the page itself, which finds its own way. */
-export async function addDashboardFiles(door: Door, dashboardDir: string | null): Promise<void> {
+/**
+ * Serves the built page. Every address without a file ending is the page itself, which finds its own way; the front
+ * door brings its first answers along.
+ */
+export async function addDashboardFiles(
+  door: Door,
+  { dashboardDir, firstAnswers }: Readonly<{ dashboardDir: string | null; firstAnswers: FirstAnswers }>
+): Promise<void> {
   const hasPage = dashboardDir !== null && existsSync(join(dashboardDir, page))
   if (hasPage)
     await door.register(fastifyStatic, {
@@ -23,6 +31,18 @@ export async function addDashboardFiles(door: Door, dashboardDir: string | null)
         const lasts = /[\\/]assets[\\/]/.test(path)
         reply.header('cache-control', lasts ? `public, max-age=${yearS}, immutable` : 'no-cache')
       }
+    })
+
+  if (hasPage)
+    door.get('/', { schema: { hide: true } }, async (request, reply) => {
+      const html = await readFile(join(dashboardDir, page), 'utf8')
+      const end = html.includes('</body>') ? html.lastIndexOf('</body>') : html.length
+      const answers = await firstAnswers(request.visitor)
+      // It tells the present, and to this visitor alone: nothing keeps a copy.
+      return reply
+        .header('cache-control', 'no-store')
+        .type('text/html; charset=utf-8')
+        .send(`${html.slice(0, end)}${answers}${html.slice(end)}` as never)
     })
 
   door.setNotFoundHandler(async (request: FastifyRequest, reply: FastifyReply) => {

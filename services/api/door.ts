@@ -15,7 +15,7 @@ const bodyLimitBytes = 256 * 1024
 export async function makeDoor(parts: ApiParts): Promise<Door> {
   const { config, guard, live, log } = parts
   const app = Fastify({
-    loggerInstance: log,
+    loggerInstance: log.child({}),
     // A wall asks many times a minute, and its addresses hold names: what matters is logged by name.
     logController: new LogController({ disableRequestLogging: true }),
     bodyLimit: bodyLimitBytes,

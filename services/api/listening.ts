@@ -6,6 +6,9 @@ type Listen = Readonly<{ host: string; port: number }>
 
 /** Listens, and answers the port that is really in use. */
 export async function listen(door: Door, { host, port }: Listen): Promise<number> {
+  // The banner says where we are; the line of the server itself is for those who look closer.
+  const { level } = door.log
+  if (level === 'info') door.log.level = 'warn'
   try {
     await door.listen({ host, port })
   } catch (cause) {
@@ -27,6 +30,8 @@ export async function listen(door: Door, { host, port }: Listen): Promise<number
         cause
       )
     throw cause
+  } finally {
+    door.log.level = level
   }
   const address = door.server.address()
   return typeof address === 'object' && address !== null ? address.port : port

@@ -9,6 +9,7 @@ import { addDashboardFiles } from './dashboard-files.ts'
 import { makeDoor } from './door.ts'
 import { addEventRoutes } from './event-routes.ts'
 import { addFileRoutes } from './file-routes.ts'
+import { makeFirstAnswers } from './first-answers.ts'
 import { takeFirstPassword } from './first-password.ts'
 import { addHealthRoutes } from './health-routes.ts'
 import { addHeardRoutes } from './heard-routes.ts'
@@ -79,7 +80,7 @@ export async function openApi(ports: ApiPorts): Promise<Api> {
   await addFileRoutes(app, parts)
   await addReadingRoutes(app, parts)
   await addLinkRoutes(app, parts)
-  await addDashboardFiles(app, ports.dashboardDir)
+  await addDashboardFiles(app, { ...ports, firstAnswers: makeFirstAnswers(parts) })
   await app.ready()
   if (ports.listen !== null) port = await listen(app, ports.listen)
 

@@ -23,6 +23,7 @@ export const permissions: Readonly<Record<string, Allowed>> = {
   'POST /api/tablets/join': 'anyone',
   'GET /api/calculate': 'anyone',
   'POST /api/calculate/:name': 'anyone',
+  'GET /': 'anyone',
   'GET /*': 'anyone',
 
   'GET /api/settings': everyRole,

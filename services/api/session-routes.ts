@@ -6,6 +6,7 @@ import type { ApiParts, Door } from './api-parts.ts'
 import { checkNewPassword, setUpAlready } from './house.ts'
 import { deviceKey, homeAddress, isLoopbackHost } from './network-address.ts'
 import { isSameSecret, plainCode } from './secret-token.ts'
+import type { Visitor } from './sessions.ts'
 
 const openedSession = z.object({
   id: z.string(),
@@ -98,7 +99,7 @@ export function addSessionRoutes(door: Door, parts: ApiParts): void {
   door.get(
     '/api/me',
     { schema: { summary: 'Who is asking, and how this house reads numbers', response: { 200: meView } } },
-    async (request) => meOf(parts, request)
+    async (request) => meOf(parts, request.visitor)
   )
 }
 
@@ -120,8 +121,9 @@ export function endTry(parts: Pick<ApiParts, 'tries'>, door: string, request: Fa
   parts.tries.succeeded(tryKey(door, request))
 }
 
-function meOf(parts: ApiParts, request: FastifyRequest): MeView {
-  const { house, visitor } = { ...parts, visitor: request.visitor }
+/** Who this visitor is, and how the house reads numbers. */
+export function meOf(parts: ApiParts, visitor: Visitor | null): MeView {
+  const { house } = parts
   return {
     role: visitor?.role ?? null,
     label: visitor?.label ?? null,

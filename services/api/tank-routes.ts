@@ -9,7 +9,7 @@ import {
 } from '../contract/tank-profile.ts'
 import { HouseError } from '../errors.ts'
 import type { TankProfile } from '../tank/profile.ts'
-import type { StoredTank } from '../tank/record.ts'
+import type { StoredTank, TankRecord } from '../tank/record.ts'
 import type { ApiParts, Door } from './api-parts.ts'
 import { everyTank, livingTankOf, tankOf } from './tank-lookup.ts'
 import { tankSlug } from './tank-slug.ts'
@@ -34,6 +34,10 @@ const viewOf = (tank: StoredTank): TankView => ({
   createdAtMs: tank.createdAtMs,
   archivedAtMs: tank.archivedAtMs
 })
+
+/** The tanks that are lived in, as the page is told of them. */
+export const livingTanks = async (record: Pick<TankRecord, 'tanks'>): Promise<readonly TankView[]> =>
+  (await record.tanks()).filter((tank) => tank.archivedAtMs === null).map(viewOf)
 
 /** Tanks: made, changed, put away, erased. */
 export function addTankRoutes(door: Door, parts: ApiParts): void {

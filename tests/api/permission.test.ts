@@ -19,6 +19,7 @@ const promised: Readonly<Record<string, string>> = {
   'POST /api/tablets/join': 'KHW-',
   'GET /api/calculate': 'KHW-',
   'POST /api/calculate/:name': 'KHW-',
+  'GET /': 'KHW-',
   'GET /*': 'KHW-',
   'GET /api/settings': 'KHW',
   'PUT /api/settings': 'K',

@@ -85,7 +85,7 @@ describe('every answer of every route', () => {
         const answer = await house.ask(method, url, { ...sent, cookie: session })
         // The button of a link's page must tell this house where it was pressed, and no other site.
         const referrer = isLinkPage(path) ? ['same-origin', 'no-referrer'] : ['no-referrer']
-        expectHeaders(answer, path === '/*' || path === '/a/page.css', referrer)
+        expectHeaders(answer, ['/', '/*', '/a/page.css'].includes(path), referrer)
         // A link's own answers are pages for people; what the guards before it refuse is problem details there, too.
         const isPage = isLinkPage(path) && String(answer.headers['content-type']).startsWith('text/html')
         if (answer.status >= 400 && !isPage) expectProblem(answer)
@@ -187,7 +187,8 @@ describe('the page', () => {
       const page = await house.ask('GET', url)
       expect(page.status, url).toBe(200)
       expect(page.headers['content-type']).toContain('text/html')
-      expect(page.headers['cache-control']).toBe('no-cache')
+      // The front door tells the present to one visitor: no copy is kept (RFC 9111, 5.2.2.5).
+      expect(page.headers['cache-control']).toBe(url === '/' ? 'no-store' : 'no-cache')
       expectHeaders(page, true)
     }
     const part = await house.ask('GET', '/assets/main-1a2b3c.js')
@@ -213,7 +214,7 @@ describe('the description of all routes', () => {
     expect(document.openapi).toMatch(/^3\.1\.\d+$/)
     expect(document.info).toMatchObject({ title: 'Shoalkeeper', version: '0.1.0' })
     for (const [row, allowed] of Object.entries(permissions)) {
-      if (row === 'GET /*' || row === 'POST /api/calculate/:name') continue
+      if (['GET /', 'GET /*', 'POST /api/calculate/:name'].includes(row)) continue
       const [method = '', path = ''] = row.split(' ')
       if (isLinkPage(path)) continue
       const operation = document.paths[path.replace(/:(\w+)/g, '{$1}')]?.[method.toLowerCase()]

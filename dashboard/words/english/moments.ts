@@ -8,5 +8,7 @@ export const moments = {
   seconds: (count: number) => `${count} s`,
   minutes: (count: number) => `${count} min`,
   hours: (count: number) => `${count} h`,
-  days: (count: number) => `${count} days`
+  days: (count: number) => `${count} days`,
+  weekdays: ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'],
+  months: ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sept', 'Oct', 'Nov', 'Dec']
 } as const
