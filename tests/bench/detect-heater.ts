@@ -144,46 +144,68 @@ export function alikeFigures(trouble: HeaterTrouble, runs: readonly FaultRun[]):
 /** So long after its end a trouble may still be the cause. */
 const afterMs = 12 * 60 * minuteMs
 
-/** Years of ordinary tanks, one after the other. A forgotten heater is a true alarm; everything else is none. */
-export function yearFigures(
-  given: Readonly<{ seeds: string; tankYears: number; wish?: TankWish }>
-): YearFigures {
+/** What one ordinary year brought. */
+export type YearLived = Readonly<{
+  loud: number
+  weak: number
+  plain: number
+  forgotten: number
+  told: number
+  causes: readonly string[]
+}>
+
+/** One year of an ordinary tank. A forgotten heater is a true alarm; everything else is none. */
+export function liveYear(year: number, given: Readonly<{ seeds: string; wish?: TankWish }>): YearLived {
   const { wish } = given
-  let [loud, weak, plain, forgotten, told] = [0, 0, 0, 0, 0]
-  const causes: string[] = []
-  for (let year = 0; year < given.tankYears; year += 1) {
-    const life = ordinaryLife({
-      seed: `${given.seeds} year ${year}`,
-      startAtMs,
-      ...(wish === undefined ? {} : { wish })
-    })
-    const { hits, plain: rang } = judgeLife(life, `${given.seeds} lived ${year}`)
-    const overlaps = (truth: Truth, atMin: number): boolean => {
-      const atMs = startAtMs + atMin * minuteMs
-      return atMs >= truth.fromMs - 10 * minuteMs && atMs <= truth.toMs + afterMs
-    }
-    const plugs = life.truths.filter(({ kind }) => kind === 'heater-forgotten')
-    forgotten += plugs.length
-    told += plugs.filter((plug) =>
-      hits.some(({ kind, atMin }) => kind === 'not-heating' && overlaps(plug, atMin))
-    ).length
-    plain += rang.length
-    for (const { kind, atMin } of hits) {
-      if (plugs.some((plug) => overlaps(plug, atMin))) continue
-      if (kind === 'weak') weak += 1
-      else loud += 1
-      const near = new Set(life.truths.filter((truth) => overlaps(truth, atMin)).map((truth) => truth.kind))
-      causes.push(`${kind} near ${[...near].sort().join(' and ') || 'nothing'}`)
-    }
+  const life = ordinaryLife({
+    seed: `${given.seeds} year ${year}`,
+    startAtMs,
+    ...(wish === undefined ? {} : { wish })
+  })
+  const { hits, plain } = judgeLife(life, `${given.seeds} lived ${year}`)
+  const overlaps = (truth: Truth, atMin: number): boolean => {
+    const atMs = startAtMs + atMin * minuteMs
+    return atMs >= truth.fromMs - 10 * minuteMs && atMs <= truth.toMs + afterMs
   }
-  const { tankYears } = given
+  const plugs = life.truths.filter(({ kind }) => kind === 'heater-forgotten')
+  const told = plugs.filter((plug) =>
+    hits.some(({ kind, atMin }) => kind === 'not-heating' && overlaps(plug, atMin))
+  )
+  const falses = hits.filter(({ atMin }) => !plugs.some((plug) => overlaps(plug, atMin)))
+  const weak = falses.filter(({ kind }) => kind === 'weak').length
+  return {
+    loud: falses.length - weak,
+    weak,
+    plain: plain.length,
+    forgotten: plugs.length,
+    told: told.length,
+    causes: falses.map(({ kind, atMin }) => {
+      const near = new Set(life.truths.filter((truth) => overlaps(truth, atMin)).map((truth) => truth.kind))
+      return `${kind} near ${[...near].sort().join(' and ') || 'nothing'}`
+    })
+  }
+}
+
+/** Years of ordinary tanks taken together. */
+export function yearFigures(years: readonly YearLived[]): YearFigures {
+  const tankYears = years.length
+  const sum = (of: (year: YearLived) => number): number => years.reduce((total, year) => total + of(year), 0)
   return {
     tankYears,
-    falseLoud: poisson(loud, tankYears),
-    falseWeak: poisson(weak, tankYears),
-    forgotten: { all: forgotten, told },
-    causes: counted(causes),
-    plain: poisson(plain, tankYears)
+    falseLoud: poisson(
+      sum((year) => year.loud),
+      tankYears
+    ),
+    falseWeak: poisson(
+      sum((year) => year.weak),
+      tankYears
+    ),
+    forgotten: { all: sum((year) => year.forgotten), told: sum((year) => year.told) },
+    causes: counted(years.flatMap((year) => year.causes)),
+    plain: poisson(
+      sum((year) => year.plain),
+      tankYears
+    )
   }
 }
 

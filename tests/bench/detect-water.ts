@@ -27,33 +27,29 @@ export type DetectRow = Readonly<{
   missed: readonly string[]
 }>
 
-type Run = Readonly<{ met: boolean; minutes: number | null }> | 'left-out'
-type RowPlan = Readonly<{ row: string; what: string; bar: number; run: (seed: string) => Run }>
+/** What one run of a row came to. */
+export type WaterRun = Readonly<{ met: boolean; minutes: number | null }> | 'left-out'
+type RowPlan = Readonly<{ row: string; what: string; bar: number; run: (seed: string) => WaterRun }>
 
-/** The water rows of the fault bank. The seeds of tuning and of reporting must differ: name them apart. */
-export function detectWater(
-  given: Readonly<{
-    /** Begins the name of every seed. */
-    seeds: string
-    runs: number
-    /** Rows to run, by the beginning of their name; all unless given. */
-    only?: string
-    /** Told after each row. */
-    done?: (row: DetectRow) => void
-  }>
-): readonly DetectRow[] {
-  return plans
-    .filter(({ row }) => given.only === undefined || row.startsWith(given.only))
-    .map((plan) => {
-      const made = rowOf(plan, given)
-      given.done?.(made)
-      return made
-    })
+/** The rows by name, as they are run. */
+export const waterRowNames = (): readonly string[] => plans.map(({ row }) => row)
+/** The seeds of one row. Those of tuning and of reporting must differ: name them apart. */
+export const waterSeeds = (
+  row: string,
+  given: Readonly<{ seeds: string; runs: number }>
+): readonly string[] => Array.from({ length: given.runs }, (_, at) => `${given.seeds} ${row} ${at}`)
+/** One run of one row. */
+export const runWater = (row: string, seed: string): WaterRun => planOf(row).run(seed)
+
+function planOf(row: string): RowPlan {
+  const plan = plans.find((one) => one.row === row)
+  if (plan === undefined) throw new Error(`there is no water row "${row}"`)
+  return plan
 }
 
-function rowOf(plan: RowPlan, given: Readonly<{ seeds: string; runs: number }>): DetectRow {
-  const seeds = Array.from({ length: given.runs }, (_, at) => `${given.seeds} ${plan.row} ${at}`)
-  const all = seeds.map((seed) => ({ seed, run: plan.run(seed) }))
+/** The runs of a row taken together, in the order of their seeds. */
+export function waterRow(row: string, all: readonly Readonly<{ seed: string; run: WaterRun }>[]): DetectRow {
+  const plan = planOf(row)
   const counted = all.flatMap(({ seed, run }) => (run === 'left-out' ? [] : [{ seed, ...run }]))
   const met = counted.filter((run) => run.met).length
   const minutes = counted.flatMap((run) => run.minutes ?? []).sort((a, b) => a - b)
@@ -88,7 +84,7 @@ function weekly(seed: string, quantities: TestPlan['quantities']): TestPlan {
 const acidWarnings = ['ph-falling', 'alkalinity-low', 'ph-crash']
 
 /** Whether anything warned so many hours before pH 6.5 was reached. */
-function hardnessRun(seed: string, given: Readonly<{ tests: boolean; hoursBefore: number }>): Run {
+function hardnessRun(seed: string, given: Readonly<{ tests: boolean; hoursBefore: number }>): WaterRun {
   const life = lifeOf('hardness-used-up', seed, { quiet: 14, lasts: 28 })
   let crashedMs: number | null = null
   let warnedMs: number | null = null
@@ -109,7 +105,7 @@ function hardnessRun(seed: string, given: Readonly<{ tests: boolean; hoursBefore
   return { met: warnedMs !== null && (minutes === null || minutes >= given.hoursBefore * 60), minutes }
 }
 
-function ammoniaRun(seed: string): Run {
+function ammoniaRun(seed: string): WaterRun {
   const life = lifeOf('ammonia-by-rising-ph', seed, { quiet: 2, lasts: 3 })
   let aboveSinceMs: number | null = null
   let passedMs: number | null = null
@@ -134,7 +130,7 @@ function ammoniaRun(seed: string): Run {
 }
 
 /** One alarm of the right kind in time, and no second one that rings in the two hours after. */
-function silenceRun(seed: string, trouble: 'probe-silent' | 'all-silent'): Run {
+function silenceRun(seed: string, trouble: 'probe-silent' | 'all-silent'): WaterRun {
   const life = lifeOf(trouble, seed, { quiet: 1, lasts: 2 })
   const everyMs = life.description.probes[0]?.everyMs ?? minuteMs
   const heard: AlarmChange[] = []
@@ -156,7 +152,7 @@ function silenceRun(seed: string, trouble: 'probe-silent' | 'all-silent'): Run {
   return { met: first.kind === kind && second === undefined && inTime, minutes }
 }
 
-function fishlessRun(seed: string): Run {
+function fishlessRun(seed: string): WaterRun {
   const life = lifeOf('fishless-cycle', seed, { quiet: 1, lasts: 21 })
   const changes = watchLife(life, {
     seed,
@@ -176,7 +172,7 @@ const waterKinds = [
 ]
 
 /** Sixty ordinary days with tests every week; met where nothing about the water rings loud. */
-function ordinaryRun(seed: string): Run {
+function ordinaryRun(seed: string): WaterRun {
   const life = ordinaryLife({ seed, startAtMs, days: 60 })
   const changes = watchLife(life, {
     seed,

@@ -28,31 +28,38 @@ const rightly: Readonly<Record<string, readonly string[]>> = {
 }
 const afterMs = 12 * hourMs
 
-/** Whole ordinary tanks of sixty days with tests every week, through the whole watch: what rang loud for nothing. */
-export function detectWhole(given: Readonly<{ seeds: string; lives: number }>): WholeFigures {
+/** What rang loud in one whole life, in its order. */
+export type WholeLived = readonly Readonly<{ kind: string; isTrue: boolean }>[]
+
+/** One whole ordinary tank of sixty days with tests every week, through the whole watch: what rang loud. */
+export function liveWhole(at: number, seeds: string): WholeLived {
+  const seed = `${seeds} whole ${at}`
+  const life = ordinaryLife({ seed, startAtMs, days })
+  const atHour = 24 * makeDice(`${seed} week`).whole(0, 6) + 18
+  const changes = watchLife(life, {
+    seed,
+    fish: true,
+    tests: [{ everyHours: 168, atHour, quantities: ['ammonia', 'nitrite', 'kh', 'ph'] }]
+  })
+  const isTrue = ({ kind, atMs }: AlarmChange): boolean =>
+    life.truths.some(
+      (truth) =>
+        atMs >= truth.fromMs && atMs <= truth.toMs + afterMs && rightly[truth.kind]?.includes(kind) === true
+    )
+  return rings(changes)
+    .filter(isLoud)
+    .map((change) => ({ kind: change.kind, isTrue: isTrue(change) }))
+}
+
+/** Whole ordinary tanks taken together: what rang loud for nothing. */
+export function wholeFigures(lives: readonly WholeLived[]): WholeFigures {
   const kinds: Record<string, number> = {}
-  let falses = 0
-  for (let at = 0; at < given.lives; at += 1) {
-    const seed = `${given.seeds} whole ${at}`
-    const life = ordinaryLife({ seed, startAtMs, days })
-    const atHour = 24 * makeDice(`${seed} week`).whole(0, 6) + 18
-    const changes = watchLife(life, {
-      seed,
-      fish: true,
-      tests: [{ everyHours: 168, atHour, quantities: ['ammonia', 'nitrite', 'kh', 'ph'] }]
-    })
-    const isTrue = ({ kind, atMs }: AlarmChange): boolean =>
-      life.truths.some(
-        (truth) =>
-          atMs >= truth.fromMs && atMs <= truth.toMs + afterMs && rightly[truth.kind]?.includes(kind) === true
-      )
-    for (const change of rings(changes).filter(isLoud)) {
-      const name = `${change.kind}${isTrue(change) ? ', rightly' : ''}`
-      kinds[name] = (kinds[name] ?? 0) + 1
-      if (!isTrue(change)) falses += 1
-    }
+  for (const { kind, isTrue } of lives.flat()) {
+    const name = `${kind}${isTrue ? ', rightly' : ''}`
+    kinds[name] = (kinds[name] ?? 0) + 1
   }
-  const tankYears = (given.lives * days) / 365
+  const falses = lives.flat().filter(({ isTrue }) => !isTrue).length
+  const tankYears = (lives.length * days) / 365
   const falseLoud = poisson(falses, tankYears)
   const { perYear, low, high, count } = falseLoud
   return {
