@@ -77,7 +77,7 @@ export function stuckOnWords(finding: Finding | null, context: WordsContext): Al
     what:
       finding === null
         ? 'The heater did not switch off.'
-        : finding.because === 'power-came-too-warm'
+        : finding.because === 'power-came-too-warm' || finding.because === 'heat-came-too-warm'
           ? `The heater is on although the water is warm enough: ${celsius(finding.value)}, and rising.${usual}`
           : `The heater does not switch off. The water is ${celsius(finding.value)} and rising.${usual}`,
     howSure:

@@ -90,6 +90,7 @@ const levels: readonly (Finding | null)[] = [
     'going',
     'thermostat-wanders',
     'power-came-too-warm',
+    'heat-came-too-warm',
     'power-stopped-short',
     'heat-stopped-short',
     'no-power-below-band',

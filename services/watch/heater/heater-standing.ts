@@ -30,6 +30,8 @@ export type HeaterStanding = Readonly<{
   lowestC: number | null
   /** Above this it must have stopped. */
   highestC: number | null
+  /** For which share of the last days the water lay below its band, before it went below it now. */
+  shortFrac: number
   everyMin: number
   noiseK: number
   movedMin: number

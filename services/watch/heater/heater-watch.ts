@@ -33,6 +33,8 @@ const wrongK = 2.5
 /** Rests of the last two hours, to compare with a little earlier. */
 const kept = 128
 const spanMin = 120
+/** So long is remembered how often the water fell short of its band. */
+const shortMemoryMin = 14 * 1440
 
 export function makeHeaterWatch(prior: HeaterPrior, ratedW: number | null): HeaterWatch {
   const parts: Parts = {
@@ -43,6 +45,7 @@ export function makeHeaterWatch(prior: HeaterPrior, ratedW: number | null): Heat
     power: makeHeaterPower(ratedW),
     filter: null,
     rests: new Float64Array(kept).fill(Number.NaN),
+    short: { nowFrac: 0, beforeFrac: 0 },
     lastHeardMin: null,
     wrongSinceMin: null
   }
@@ -61,6 +64,7 @@ type Parts = {
   readonly power: HeaterPower
   filter: HeatFilter | null
   readonly rests: Float64Array
+  readonly short: { nowFrac: number; beforeFrac: number }
   lastHeardMin: number | null
   wrongSinceMin: number | null
 }
@@ -96,6 +100,7 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
     atMin,
     waterC: belief.waterC,
     onFrac: belief.onFrac,
+    isMeasured: power !== null,
     noiseK: noise.sdK(),
     movedMin: water.lastMin(),
     isMoving: water.isRunning(),
@@ -117,6 +122,10 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
     upper: cycle.upper(),
     lowestC,
     highestC,
+    shortFrac: shortFrac(
+      parts.short,
+      lowestC !== null && belief.waterC < lowestC && atMin - water.lastMin() > 240
+    ),
     everyMin: noise.everyMin(),
     noiseK: noise.sdK(),
     movedMin: water.lastMin(),
@@ -144,6 +153,13 @@ function hear(parts: Parts, filter: HeatFilter, atMin: number, value: number): v
   }
   parts.lastHeardMin = atMin
   parts.noise.hear({ atMin, value, isStill: !parts.water.isRunning() })
+}
+
+/** Share of the last days below the band; what is going on now does not count. */
+function shortFrac(short: Parts['short'], isShort: boolean): number {
+  short.nowFrac += ((isShort ? 1 : 0) - short.nowFrac) / shortMemoryMin
+  if (!isShort) short.beforeFrac = short.nowFrac
+  return short.beforeFrac
 }
 
 function restSpanK(rests: Float64Array, atMin: number): number {

@@ -23,6 +23,8 @@ export type CycleMinute = Readonly<{
   atMin: number
   waterC: number
   onFrac: number
+  /** The heater's power is measured: a turn is no guess. */
+  isMeasured: boolean
   noiseK: number
   /** Last minute of moved water. */
   movedMin: number
@@ -86,7 +88,7 @@ export function makeHeatingCycle(): HeatingCycle {
 
   function switchOn(minute: CycleMinute): void {
     const { atMin } = minute
-    const wasTrue = turn === null
+    const wasTrue = turn === null || minute.isMeasured
     turn = null
     if (
       isOn === false &&

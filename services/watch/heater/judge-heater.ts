@@ -1,7 +1,7 @@
 import type { Finding } from '../../tank/alarm-record.ts'
 import type { Band } from '../../tank/bands.ts'
 import type { Judged } from '../judged.ts'
-import type { HeaterStanding } from './heater-standing.ts'
+import { deliveredFrac, type HeaterStanding } from './heater-standing.ts'
 import { farBelowSign, notHeatingSign } from './not-heating-sign.ts'
 import { farAboveSign, stuckOnSign } from './stuck-on-sign.ts'
 import { type WeakSign, weakSign } from './weak-sign.ts'
@@ -21,6 +21,9 @@ const holdMin = { measured: 4, band: 3, far: 20, weak: 90, worn: 20, clear: 10 }
 
 /** A noisy probe takes longer to show that heat is back after a little water was changed. */
 const noiseHoldMinPerK = 120
+
+/** A heater that gives so much of its heat is not dead. */
+const someHeatFrac = 0.4
 
 /** Turns signs into findings: each must stand for a while, and goes only when the water is well again. */
 export function makeHeaterJudge(): HeaterJudge {
@@ -47,23 +50,28 @@ export function makeHeaterJudge(): HeaterJudge {
     // Two words of the probe at least.
     const shortMin =
       standing.power !== null
-        ? Math.max(holdMin.measured, 2.5 * standing.everyMin)
+        ? Math.max(holdMin.measured, 1.6 * standing.everyMin)
         : Math.max(holdMin.band, 1.5 * standing.everyMin + 2, noiseHoldMinPerK * standing.noiseK)
     const cold = notHeatingSign(standing)
     if (stood('cold', cold !== null, atMin) >= shortMin) notHeating ??= cold
     if (stood('far', farBelowSign(standing), atMin) >= holdMin.far)
       notHeating ??= 'far-below-band-and-no-heat'
     const hot = stuckOnSign(standing)
-    if (stood('hot', hot !== null, atMin) >= shortMin) stuckOn ??= hot
+    const hotMin = hot === 'heat-came-too-warm' ? 2 : shortMin
+    if (stood('hot', hot !== null, atMin) >= hotMin) stuckOn ??= hot
     if (stood('far-hot', farAboveSign(standing), atMin) >= holdMin.far)
       stuckOn ??= 'far-above-band-and-heat-goes-on'
     const faint = weakSign(standing)
     const cannotDecide = stood('cannot', faint === 'room-or-heater-cannot-tell', atMin) >= holdMin.weak
     const isWeak = faint !== null && faint !== 'room-or-heater-cannot-tell'
     const weakMin = faint === 'heat-does-not-suffice' ? holdMin.weak : holdMin.worn
-    if (stood('weak', isWeak, atMin) >= weakMin) weak ??= faint
-    if (stood('warming', isLive && hasHeat(standing), atMin) >= holdMin.clear) notHeating = null
-    if (stood('cooling', isLive && isNoLongerHot(standing), atMin) >= holdMin.clear) stuckOn = null
+    if (stood('weak', isWeak, atMin) >= weakMin) {
+      weak ??= faint
+      // So much heat for so long: what seemed dead is weak.
+      if (faint === 'heat-does-not-suffice' && deliveredFrac(standing) > someHeatFrac) notHeating = null
+    }
+    if (stood('warming', isLive && hasHeat(standing, notHeating), atMin) >= holdMin.clear) notHeating = null
+    if (stood('cooling', isLive && isNoLongerHot(standing, stuckOn), atMin) >= holdMin.clear) stuckOn = null
     if (stood('enough', isLive && isWarmEnough(standing) && !isWeak, atMin) >= holdMin.weak) weak = null
     const none: Judged = isLive ? null : 'cannot-tell'
     return {
@@ -76,14 +84,28 @@ export function makeHeaterJudge(): HeaterJudge {
   }
 }
 
-/** Heat that would have to come from a heater in a far colder room than ever is none. */
-const hasHeat = ({ belief, prior, power, usualRestC, lower, lowestC }: HeaterStanding): boolean =>
-  power !== null
-    ? power.isOn
-    : (belief.onFrac > 0.5 && belief.restC - usualRestC > -0.4 * prior.liftK) ||
-      belief.waterC > (lower?.middleC ?? lowestC ?? Number.NEGATIVE_INFINITY)
-const isNoLongerHot = ({ belief, power, upper, highestC }: HeaterStanding): boolean =>
-  power?.isOn !== true && belief.waterC < (upper?.middleC ?? highestC ?? Number.POSITIVE_INFINITY)
+/**
+ * Heat that would have to come from a heater in a far colder room than ever is none. Warm water is enough only for a
+ * sign that began with cool water.
+ */
+const hasHeat = (standing: HeaterStanding, because: string | null): boolean => {
+  const { belief, prior, power, usualRestC, lower, lowestC } = standing
+  if (power !== null) return power.isOn
+  if (belief.onFrac > 0.5 && belief.restC - usualRestC > -0.4 * prior.liftK) return true
+  return (
+    because !== 'heat-stopped-short' &&
+    belief.waterC > (lower?.middleC ?? lowestC ?? Number.NEGATIVE_INFINITY)
+  )
+}
+const isNoLongerHot = (
+  { belief, power, upper, highestC }: HeaterStanding,
+  because: string | null
+): boolean => {
+  if (power !== null)
+    return !power.isOn && belief.waterC < (upper?.middleC ?? highestC ?? Number.POSITIVE_INFINITY)
+  if (because === 'heat-came-too-warm') return belief.onFrac < 0.5
+  return belief.waterC < (upper?.middleC ?? highestC ?? Number.POSITIVE_INFINITY)
+}
 const isWarmEnough = ({ belief, lower, lowestC }: HeaterStanding): boolean =>
   belief.waterC > (lower?.middleC ?? lowestC ?? Number.NEGATIVE_INFINITY)
 

@@ -1,12 +1,21 @@
 import { median } from '../../series/median.ts'
+import { normalTail } from '../../series/normal-tail.ts'
 
 /** Where a thermostat has switched, as this tank's probe shows it. */
-export type Edge = Readonly<{ middleC: number; spreadK: number; count: number }>
+export type Edge = Readonly<{
+  middleC: number
+  spreadK: number
+  count: number
+  /** How often a day it switches there. */
+  perDay: number
+}>
 export type Switching = Readonly<{ atMin: number; tempC: number }>
 
 /** So long and so many are remembered. */
 const rememberMin = 14 * 1440
 const mostRemembered = 60
+/** Beyond an edge that the setpoint alone tells of. */
+const fewSpreads = 3.2
 /** Fewer say less than the setpoint does. */
 const enough = 4
 /** Switching points scatter by so much in an ordinary thermostat; weighs as ten of its own. Common practice, no source. */
@@ -18,11 +27,20 @@ const setpointDoubtK = 0.28
 const ownDoubtK = 0.1
 /** A probe may show so much less, or more, than the dial says. Common practice, no source. */
 const probeErrorK = 0.2
+/** What lies beyond an edge by chance only so often a year is no longer this thermostat's doing. Tuned, see the fault bank. */
+const allowedAYear = { lower: 0.15, upper: 0.15 } as const
+/** The spread is drawn upwards, and a switching so far out must also last: fewer spreads do. Tuned. */
+const spreadsFrac = 0.9
+const leastPerDay = 1
+
 /**
- * How many spreads beyond the edge are no longer this thermostat's doing: a heater switches thousands of times a
- * year, and more are needed while few switchings were seen. Tuned, see the fault bank.
+ * How many spreads out a switching is so rare that it comes by chance only so often a year. A small tank with a strong
+ * heater switches forty times a day, a large one twice: it may be judged the sooner.
  */
-const beyondSpreads = { lower: 3.1, upper: 3.3 } as const
+export const rareSpreads = (perDay: number, aYear: number): number =>
+  spreadsFrac * normalTail(aYear / (365 * Math.max(leastPerDay, perDay)))
+
+/** More are needed while few switchings were seen. */
 const fewDoubt = { byCount: 3, bySquare: 20 } as const
 const leastMarginK = 0.08
 
@@ -48,7 +66,9 @@ export function edgeOf(list: readonly Switching[], noiseK: number): Edge | null 
   const drawn = Math.sqrt(
     (count * own * own + usualSpreadWeight * usualSpreadK ** 2) / (count + usualSpreadWeight)
   )
-  return { middleC, spreadK: Math.max(Math.hypot(0.03, 0.5 * noiseK), drawn), count }
+  const days = ((list.at(-1)?.atMin ?? 0) - (list[0]?.atMin ?? 0)) / 1440
+  const perDay = days > 0 ? (count - 1) / days : 1
+  return { middleC, spreadK: Math.max(Math.hypot(0.03, 0.5 * noiseK), drawn), count, perDay }
 }
 
 /** Edges that lie closer than any thermostat's are the room's doing. Common practice, no source. */
@@ -74,14 +94,18 @@ export function lastPlausibleC(
   const known = edge !== null && edge.count >= enough ? edge : null
   const { setpointC } = given
   if (known !== null && known.count >= 2 * enough)
-    return notInside(known.middleC + sign * marginK(known, beyondSpreads[given.side]), sign, setpointC)
+    return notInside(
+      known.middleC + sign * marginK(known, rareSpreads(known.perDay, allowedAYear[given.side])),
+      sign,
+      setpointC
+    )
   const told = given.setpointC === null ? null : given.setpointC + sign * usualHalfBandK
   const toldWeight = told === null ? 0 : 1 / setpointDoubtK ** 2
   const ownWeight = known === null ? 0 : known.count / ownDoubtK ** 2
   if (toldWeight + ownWeight === 0) return null
   const middleC = ((told ?? 0) * toldWeight + (known?.middleC ?? 0) * ownWeight) / (toldWeight + ownWeight)
   const spreadK = Math.hypot(1 / Math.sqrt(toldWeight + ownWeight), known?.spreadK ?? 0.08)
-  return middleC + sign * beyondSpreads[given.side] * spreadK
+  return middleC + sign * fewSpreads * spreadK
 }
 
 /** No thermostat switches off below its setpoint, nor on above it, whatever few and doubtful switchings say. */

@@ -24,7 +24,7 @@ const pulledMin = 22
 const windowSpareK = 4
 const windowMin = 150
 /** After water was exchanged: from when on its way back is judged, and until when that is its story. */
-export const recovery = { fromMin: 40, toMin: 240, warmerK: 2, coolerK: 2.5 } as const
+export const recovery = { fromMin: 40, toMin: 240, nearK: 0.1, warmerK: 2, coolerK: 2.5 } as const
 const recoveredSeen = 4
 const recoveredSpreads = 3
 /** How much warmer, or cooler, the room may seem than usual before the slope says nothing of the heater. */
@@ -34,6 +34,13 @@ const coolerK = { most: 8, least: 0.5, ofLiftFrac: 0.2 }
 const floorK = 0.8
 /** A heater that can hardly lift the water above the room cannot be told from the room. */
 const tellableLiftK = { near: 5, far: 8 }
+/** Of so small a heater it must be surer that it is off. */
+const surestOff = 0.08
+/**
+ * Water that lay below its band for such a share of the last days has a heater too small for its room: at any time,
+ * and on its way back from a change where the heater lifts the water little, or much. Tuned, see the fault bank.
+ */
+const oftenShortFrac = { always: 0.01, littleLift: 0.02, greatLift: 0.3 } as const
 
 /**
  * The water is below the last plausible switching point of its thermostat, and its slope is that of water without
@@ -50,23 +57,31 @@ export function notHeatingSign(standing: HeaterStanding): NotHeatingSign {
     if (belief.waterC < lowestC && sinceMovedMin > recovery.fromMin) return 'no-power-below-band'
     return stoppedShort(standing) ? 'power-stopped-short' : null
   }
-  if (belief.onFrac >= sureOff) return null
-  if (recovers)
-    return sinceMovedMin > recovery.fromMin &&
-      belief.waterC < lowestC + 0.1 &&
-      isUsualRoom(standing, recovery)
-      ? 'no-heat-after-change'
-      : null
+  if (belief.onFrac >= (prior.liftK < tellableLiftK.near ? surestOff : sureOff)) return null
+  if (recovers) return isColdAfterChange(standing) ? 'no-heat-after-change' : null
   if (!isUsualRoom(standing)) return null
-  if (prior.liftK < tellableLiftK.near) return null
+  if (prior.liftK < tellableLiftK.near || standing.shortFrac > oftenShortFrac.always) return null
   const spareK = spareLiftK(standing)
   const steepWaitMin = spareK > steepWait.strongK ? steepWait.strongMin : steepWait.min
   if (atMin - standing.steepMin <= steepWaitMin) return null
   const hasSpare = spareK > windowSpareK
-  if (belief.waterC >= lowestC) return hasSpare && stoppedShort(standing) ? 'heat-stopped-short' : null
+  if (belief.waterC >= lowestC)
+    return spareK > steepWait.strongK && stoppedShort(standing) ? 'heat-stopped-short' : null
   return atMin - standing.offSinceMin > (hasSpare ? offAtLeastMin : windowMin)
     ? 'below-band-and-no-heat'
     : null
+}
+
+/** Water on its way back from a change is as cold as ever, and cools or warms as without heat. */
+function isColdAfterChange(standing: HeaterStanding): boolean {
+  const { atMin, belief, prior, lowestC, movedMin, shortFrac } = standing
+  if (lowestC === null || atMin - movedMin <= recovery.fromMin) return false
+  const { littleLift, greatLift } = oftenShortFrac
+  if (shortFrac > (prior.liftK < tellableLiftK.far ? littleLift : greatLift)) return false
+  return (
+    belief.waterC < lowestC + recovery.nearK &&
+    isUsualRoom(standing, prior.liftK < tellableLiftK.near ? undefined : recovery)
+  )
 }
 
 /** Heat came back after the change and ended where this thermostat ends it: from there on the band tells. */

@@ -1,8 +1,14 @@
 import { type HeaterStanding, restWithoutHeatC } from './heater-standing.ts'
 import { sureOn } from './heating-cycle.ts'
-import { cameTooWarm } from './out-of-turn.ts'
+import { cameTooWarm, cameTooWarmBySlope } from './out-of-turn.ts'
+import { sunPerH } from './sun-pace.ts'
 
-export type StuckOnSign = 'above-band-and-heat-goes-on' | 'power-above-band' | 'power-came-too-warm' | null
+export type StuckOnSign =
+  | 'above-band-and-heat-goes-on'
+  | 'heat-came-too-warm'
+  | 'power-above-band'
+  | 'power-came-too-warm'
+  | null
 
 /** How far the room may seem from its usual self before the slope says nothing of the heater, kelvin. */
 const roomK = { cooler: 2.5, coolerOfLift: 0.3, warmer: 4, warmerOfLift: 0.4 }
@@ -15,14 +21,14 @@ const ownEdgeK = 0.12
 const ownSeen = 5
 /** Heat of another pace than the heater's own may be the sun: it is gone after so long. Common practice, no source. */
 const sunIsGoneMin = 225
-/** Full sun on a tank is about a watt a litre, 0.86 K/h; a heater well above that is none. Common practice, no source. */
-const sunPerH = 1.05
 /** By so much the supposed rest may move within two hours without the sun. Tuned, see the fault bank. */
 const calm = { leastK: 1.4, ofLiftFrac: 0.1 }
 /** What hardly lifts the water above the room cannot be told from a warm room. */
-const tellable = { leastK: 5, alwaysK: 8, seen: 6 }
+const tellable = { leastK: 5, alwaysK: 8, seen: 6, alwaysSeen: 2 }
+/** What lifts the water little above the room must be seen the more surely. Tuned, see the fault bank. */
+const surer = { belowLiftK: 10, onFrac: 0.87 }
 /** So far above the band, and so much above what the warmest room explains, the wait is over. */
-const far = { aboveK: 0.8, aboveSunK: 2.5, roomK: 10, ofLiftFrac: 0.75, hottestRoomC: 39 }
+const far = { aboveK: 0.8, aboveSunK: 2.5, roomK: 12, ofLiftFrac: 0.75, hottestRoomC: 39 }
 
 /** The water is above the last plausible switching point of its thermostat, and goes on warming as with heat. */
 export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
@@ -33,9 +39,10 @@ export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
     if (belief.waterC > highestC) return 'power-above-band'
     return cameTooWarm(standing) ? 'power-came-too-warm' : null
   }
-  if (belief.waterC <= highestC) return null
+  if (belief.waterC <= highestC) return cameTooWarmBySlope(standing) ? 'heat-came-too-warm' : null
   const { prior } = standing
-  if (belief.onFrac <= sureOn || !isTellable(standing) || !standing.isRestLearned) return null
+  const leastOnFrac = prior.liftK < surer.belowLiftK ? surer.onFrac : sureOn
+  if (belief.onFrac <= leastOnFrac || !isTellable(standing) || !standing.isRestLearned) return null
   const gapK = belief.restC - standing.usualRestC
   if (gapK <= -Math.min(roomK.cooler, roomK.coolerOfLift * prior.liftK)) return null
   if (gapK >= Math.min(roomK.warmer, roomK.warmerOfLift * prior.liftK)) return null
@@ -49,7 +56,7 @@ export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
 
 /** A heater that lifts the water little above the room is told from a warm room only where its band is well known. */
 function isTellable({ prior, lower, upper }: HeaterStanding): boolean {
-  if (prior.liftK >= tellable.alwaysK) return true
+  if (prior.liftK >= tellable.alwaysK) return (lower?.count ?? 0) >= tellable.alwaysSeen
   return (
     prior.liftK >= tellable.leastK &&
     (lower?.count ?? 0) >= tellable.seen &&

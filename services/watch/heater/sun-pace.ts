@@ -1,0 +1,5 @@
+/**
+ * Full sun on a tank is about a watt a litre, 0.86 K/h; a heater well above that pace is none of the sun's. Units: K/h.
+ * Common practice, no source.
+ */
+export const sunPerH = 1.05
