@@ -124,7 +124,7 @@ function weakBars(faults: Faults, years: YearFigures): readonly Bar[] {
       weak.within24h,
       weak.shown,
       75,
-      `${reasons.small} In ${weak.saidBefore} of the runs it was said before the first shortfall, which is not counted unless it was said again.`
+      reasons.small
     ),
     {
       bar: 'weak heater: at most 0.5 false ones a tank-year',

@@ -21,7 +21,7 @@ export type FaultFigures = Readonly<{
   /** Of a detector that knows all but the next switching point. */
   idealMedianMin: number | null
   idealP95Min: number | null
-  /** Runs in which it was said after its onset and before it shows: counted as found only where it is said again. */
+  /** Runs in which it was said after its onset and before it shows: found at once where it still stands then. */
   saidBefore: number
   /** Runs in which another kind than the true one was found as well. */
   confused: Readonly<Record<string, number>>

@@ -68,12 +68,16 @@ export function runFault(trouble: HeaterTrouble, seed: string, wish: TankWish = 
   const reached = judged.lived.truth.waterC.findIndex((waterC, at) => at >= onset && waterC >= 30)
   const fromOnset = <One extends Readonly<{ atMin: number }>>(list: readonly One[]): readonly One[] =>
     list.filter(({ atMin }) => atMin >= onset).map((one) => ({ ...one, atMin: one.atMin - onset }))
+  const hits = fromOnset(judged.hits).map((hit) => ({
+    ...hit,
+    endMin: hit.endMin === null ? null : hit.endMin - onset
+  }))
   const shows = showsAt(trouble, life, judged, onset)
   return {
     seed,
     volumeL: life.description.volumeL,
     shows: shows === null ? null : shows - onset,
-    hits: fromOnset(judged.hits),
+    hits,
     plain: fromOnset(judged.plain),
     reached30: reached < 0 ? null : reached - onset,
     lastMin: judged.lived.waterC.length - 1 - onset,
@@ -117,10 +121,13 @@ function showsAt(
   return null
 }
 
-/** When a kind was first found after the fault shows; minutes from then, null where it was not. */
+/**
+ * How long after the fault shows a kind is found, minutes; null where it was not. What was said since the onset and
+ * still stands when the fault shows was found at once; what was taken back before counts for nothing.
+ */
 export function foundAfter(run: FaultRun, kind: HeaterKind): number | null {
   const { shows } = run
   if (shows === null) return null
-  const hit = run.hits.find((one) => one.kind === kind && one.atMin >= shows - 1)
+  const hit = run.hits.find((one) => one.kind === kind && (one.endMin === null || one.endMin >= shows - 1))
   return hit === undefined ? null : Math.max(0, hit.atMin - shows)
 }

@@ -9,11 +9,18 @@ import { type LivedMinutes, liveMinutes } from './lived-minutes.ts'
 const minuteMs = 60_000
 export type HeaterKind = 'not-heating' | 'stuck-on' | 'weak'
 
+export type HeaterHit = Readonly<{
+  kind: HeaterKind
+  atMin: number
+  endMin: number | null
+  because: string
+}>
+
 /** The heater judgement, and a plain fixed limit beside it, over one life. Minutes count from its start. */
 export type HeaterLife = Readonly<{
   lived: LivedMinutes
-  /** Each time a finding began. */
-  hits: readonly Readonly<{ kind: HeaterKind; atMin: number; because: string }>[]
+  /** Each time a finding began, and the minute from which on it no longer stood; null where it stood to the end. */
+  hits: readonly HeaterHit[]
   /** The same for a mean of a quarter of an hour beyond setpoint -2 K or +2 K for twenty minutes. */
   plain: readonly Readonly<{ kind: 'cold' | 'warm'; atMin: number }>[]
 }>
@@ -42,11 +49,15 @@ export function judgeLife(life: OrdinaryLife, seed: number | string): HeaterLife
       .filter(({ kind }) => kind === 'water-changed')
       .map(({ atMs }) => Math.ceil((atMs - lived.startAtMs) / minuteMs))
   )
-  const hits: { kind: HeaterKind; atMin: number; because: string }[] = []
+  const hits: { -readonly [Key in keyof HeaterHit]: HeaterHit[Key] }[] = []
   const stands = { 'not-heating': false, 'stuck-on': false, weak: false }
   const note = (kind: HeaterKind, found: Judged, atMin: number): void => {
     if (found === 'cannot-tell') return
-    if (found !== null && !stands[kind]) hits.push({ kind, atMin, because: found.because })
+    if (found !== null && !stands[kind]) hits.push({ kind, atMin, endMin: null, because: found.because })
+    if (found === null && stands[kind]) {
+      const last = hits.findLast((hit) => hit.kind === kind)
+      if (last !== undefined) last.endMin = atMin
+    }
     stands[kind] = found !== null
   }
   const plain = makePlainLimit(setpointC)
