@@ -1,6 +1,7 @@
 import './style/tokens.css'
 import './style/base.css'
 import './style/parts.css'
+import './style/behind.css'
 import './style/frame.css'
 import './style/pages.css'
 import './style/wall.css'
