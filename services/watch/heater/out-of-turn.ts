@@ -1,6 +1,6 @@
 import type { HeaterStanding } from './heater-standing.ts'
 import { marginK, rareSpreads } from './learned-band.ts'
-import { sunPerH } from './sun-pace.ts'
+import { earlySunPerH } from './sun-pace.ts'
 
 /**
  * How far from its edge a switching is no longer this thermostat's own, in spreads and kelvin; how long before it the
@@ -70,7 +70,7 @@ export function cameTooWarmBySlope(standing: HeaterStanding): boolean {
   const { belief, prior, lower, upper, onFromC, offFromC } = standing
   if (lower === null || lower.count < came.seen || upper === null || upper.count < came.seen) return false
   if (!isPlainTurn(standing)) return false
-  if (standing.sunMayShine && prior.heatingPerH <= sunPerH) return false
+  if (standing.sunMayShine && prior.heatingPerH <= earlySunPerH) return false
   // The heat before must have ended where the thermostat ends it.
   if (offFromC <= upper.middleC - 2 * upper.spreadK) return false
   const marginToEdgeK = Math.max(came.leastK, marginK(lower, rareSpreads(lower.perDay, came.aYear)))

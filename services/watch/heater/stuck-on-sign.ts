@@ -21,6 +21,8 @@ const ownEdgeK = 0.12
 const ownSeen = 5
 /** Heat of another pace than the heater's own may be the sun: it is gone after so long. Common practice, no source. */
 const sunIsGoneMin = 225
+/** The thermostat's own heat, too, may go over into that of the sun: by day it must be as sure as this. Tuned. */
+const surestByDayFrac = 0.95
 /** By so much the supposed rest may move within two hours without the sun. Tuned, see the fault bank. */
 const calm = { leastK: 1.4, ofLiftFrac: 0.1 }
 /** What hardly lifts the water above the room cannot be told from a warm room. */
@@ -73,7 +75,7 @@ function mayBeSun(standing: HeaterStanding, isOwnHeat: boolean): boolean {
   const onMin = atMin - onSinceMin
   if (!sunMayShine || onMin > sunIsGoneMin) return false
   if (restSpanK > Math.max(calm.leastK, calm.ofLiftFrac * prior.liftK)) return true
-  return prior.heatingPerH <= sunPerH && !isOwnHeat
+  return prior.heatingPerH <= sunPerH && (!isOwnHeat || standing.belief.onFrac < surestByDayFrac)
 }
 
 /** Far above the band, and bound for where only a heater brings water, whatever it came from. */

@@ -3,3 +3,5 @@
  * Common practice, no source.
  */
 export const sunPerH = 1.05
+/** The first minutes of a turn tell its pace only roughly. */
+export const earlySunPerH = 1.5
