@@ -29,7 +29,7 @@ export const definitions = {
   'water-cold': {
     kind: 'water-cold',
     condition:
-      'The quarter-hour mean of the water temperature lies below the band of the fish (or by 2 °C below the setpoint) for 20 minutes.',
+      'The quarter-hour mean of the water temperature lies below the band of the fish (or more than 2 °C below the setpoint) for 20 minutes.',
     deadband: 0.25,
     onDelayMs: 20 * minuteMs,
     offDelayMs: 60 * minuteMs,
@@ -57,7 +57,7 @@ export const definitions = {
   'water-warm': {
     kind: 'water-warm',
     condition:
-      'The quarter-hour mean of the water temperature lies above the band of the fish (or by 2 °C above the setpoint) for 20 minutes.',
+      'The quarter-hour mean of the water temperature lies above the band of the fish (or more than 2 °C above the setpoint) for 20 minutes.',
     deadband: 0.25,
     onDelayMs: 20 * minuteMs,
     offDelayMs: 60 * minuteMs,

@@ -37,8 +37,13 @@ export function FirstProbe({ tankId }: Readonly<{ tankId: string }>) {
                 ask={() => ({
                   kind: 'told',
                   answer: channelAnswer({
-                    ...{ probe: reading.probe, quantity, value: reading.value, atMs: reading.atMs },
-                    ...{ detail: undefined, nowMs: nowMs.value, reader: reader.value }
+                    probe: reading.probe,
+                    quantity,
+                    value: reading.value,
+                    atMs: reading.atMs,
+                    detail: undefined,
+                    nowMs: nowMs.value,
+                    reader: reader.value
                   })
                 })}
               >

@@ -10,7 +10,7 @@ export const behind = {
     nothing: 'Nothing has been heard or typed in yet.',
     sure: 'What nobody knows is called unknown, never well. Each number has its own doubt: touch its lane.',
     order:
-      'What matters most speaks first: the most urgent alarm that stands; then ammonia that harms fish; then an alarm that is over and was not looked at; then what nobody knows; and only after all of these that it is well.',
+      'What matters most speaks first: an alarm that says “Act now” or “Act soon”; then ammonia that harms fish; then any other alarm that stands; then one that is over and was not looked at; then what nobody knows, and ammonia that is worth watching; and only after all of these that it is well. An overdue test pushes none of these away.',
     source: 'an order of our own; the numbers have theirs behind their lanes'
   },
   /** The next thing to do. */
@@ -20,7 +20,7 @@ export const behind = {
     tested: (name: string, moment: string) => `${name}: last tested ${moment}.`,
     untested: (name: string) => `${name}: not tested yet.`,
     sure: 'It is a rhythm, not a measurement. If something looks wrong, test at once.',
-    now: 'Ammonia that may harm fish, or that nobody has tested, is tested at once.',
+    now: 'Ammonia that harms fish, and what nobody has tested, is tested at once.',
     every: (span: string) =>
       `The older of the two tests and ${span} more: the rhythm of where the tank stands.`,
     half: 'While toxic ammonia may be higher than fish bear for long, twice a day.',
@@ -71,7 +71,6 @@ export const behind = {
   },
   /** A number of a probe, wherever it stands. */
   channel: {
-    apart: (words: string) => `Compared with another probe: ${words}`,
     looks: (words: string) => `What the tests of its readings say: ${words}`,
     noLimits: 'No limits are known for it here.',
     unknown: 'Open its page for how it is tested and calibrated.',
@@ -80,7 +79,6 @@ export const behind = {
   /** One way in which readings are tested. */
   probeTest: {
     usual: 'These are the usual limits.',
-    changed: (words: string) => words,
     stood: (flag: string) => `The newest reading: ${flag}.`,
     none: 'No reading has been tested by it yet.',
     source:
