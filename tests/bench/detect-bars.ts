@@ -14,7 +14,7 @@ type Faults = ReadonlyMap<string, readonly FaultFigures[]>
 /** Why some bars stay out of reach. */
 const reasons = {
   scatter:
-    'A thermostat scatters by 0.02 to 0.12 K each time it switches, thousands of times a year: to stay silent the judgement waits for three spreads beyond its edge, and a tank cools and warms at its own pace.',
+    'A thermostat scatters by 0.02 to 0.12 K each time it switches, thousands of times a year: to stay silent the judgement waits until a switching so far beyond its edge would come by chance once in some years, and a tank cools and warms at its own pace.',
   small:
     'Some heaters can lift their tank by less than 5 K: a room that is a little cooler or warmer then looks the same to a thermometer, and the judgement says that it cannot tell.',
   sun: 'The sun can warm a tank exactly as its heater does; by day only its pace and its end tell them apart.'
