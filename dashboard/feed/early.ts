@@ -1,12 +1,7 @@
-import type { ZoneOffsets } from '../words/zone-clock.ts'
+import type { FirstAnswers, ZoneOffsets } from '../../services/contract/first-answers.ts'
 
 /** Answers that came within the page itself, by the path of their question. */
 const early = new Map<string, unknown>()
-
-type FirstAnswers = Readonly<{
-  answers: Readonly<Record<string, unknown>>
-  zones: readonly ZoneOffsets[]
-}>
 
 /**
  * Reads what the house wrote into the page, and takes it out of the page. Answers the time zones that came with it; a

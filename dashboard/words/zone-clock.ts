@@ -1,9 +1,4 @@
-/** What the clock of a zone shows between two moments: from each on, so many minutes ahead of UTC. */
-export type ZoneOffsets = Readonly<{
-  zone: string
-  toMs: number
-  spans: readonly Readonly<{ fromMs: number; minutes: number }>[]
-}>
+import type { ZoneOffsets } from '../../services/contract/first-answers.ts'
 
 const known = new Map<string, ZoneOffsets>()
 

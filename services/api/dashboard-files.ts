@@ -5,7 +5,7 @@ import fastifyStatic from '@fastify/static'
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import { HouseError } from '../errors.ts'
 import type { Door } from './api-parts.ts'
-import type { FirstAnswers } from './first-answers.ts'
+import type { TellFirst } from './first-answers.ts'
 import { sendProblem } from './problem-details.ts'
 
 const page = 'index.html'
@@ -17,7 +17,7 @@ const yearS = 31_536_000
  */
 export async function addDashboardFiles(
   door: Door,
-  { dashboardDir, firstAnswers }: Readonly<{ dashboardDir: string | null; firstAnswers: FirstAnswers }>
+  { dashboardDir, firstAnswers }: Readonly<{ dashboardDir: string | null; firstAnswers: TellFirst }>
 ): Promise<void> {
   const hasPage = dashboardDir !== null && existsSync(join(dashboardDir, page))
   if (hasPage)

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { FirstAnswers, ZoneOffsets } from '../contract/first-answers.ts'
 import { meView } from '../contract/house-entry.ts'
 import { nowView } from '../contract/now-view.ts'
 import { tankView } from '../contract/tank-profile.ts'
@@ -8,20 +9,20 @@ import { meOf } from './session-routes.ts'
 import type { Visitor } from './sessions.ts'
 import { livingTanks } from './tank-routes.ts'
 import { nowToldIn } from './units-told.ts'
-import { type ZoneOffsets, zoneOffsets } from './zone-offsets.ts'
+import { zoneOffsets } from './zone-offsets.ts'
 
 /** A house of more tanks than this asks for the others. */
 const mostTanks = 6
 /** A place in the page that holds data and no script: a browser reads it and runs nothing. */
 const mark = '<script type="application/json" id="first-answers">'
 
-export type FirstAnswers = (visitor: Visitor | null) => Promise<string>
+export type TellFirst = (visitor: Visitor | null) => Promise<string>
 
 /**
  * What the page will ask first, answered within the page itself: who asks, which tanks there are, how they stand. Only
  * what this very visitor may see, by the same table as the routes; a stranger learns no more than at `/api/me`.
  */
-export function makeFirstAnswers(parts: ApiParts): FirstAnswers {
+export function makeFirstAnswers(parts: ApiParts): TellFirst {
   const { record, desk, house, clock } = parts
   const known = new Map<string, Readonly<{ day: number; offsets: ZoneOffsets | null }>>()
 
@@ -53,7 +54,7 @@ export function makeFirstAnswers(parts: ApiParts): FirstAnswers {
         if (profile.timeZone !== undefined) zones.add(profile.timeZone)
       }
     }
-    const data = { answers, zones: [...zones].map(offsetsOf).filter((one) => one !== null) }
+    const data: FirstAnswers = { answers, zones: [...zones].map(offsetsOf).filter((one) => one !== null) }
     // Within a page the sign for "smaller" could end the place; so written it means the same and ends nothing.
     return `${mark}${JSON.stringify(data).replaceAll('<', '\\u003c')}</script>`
   }

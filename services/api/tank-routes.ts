@@ -36,8 +36,8 @@ const viewOf = (tank: StoredTank): TankView => ({
 })
 
 /** The tanks that are lived in, as the page is told of them. */
-export const livingTanks = async (record: Pick<TankRecord, 'tanks'>): Promise<readonly TankView[]> =>
-  (await record.tanks()).filter((tank) => tank.archivedAtMs === null).map(viewOf)
+export const livingTanks = async (record: Pick<TankRecord, 'tanks'>): Promise<TankView[]> =>
+  (await record.tanks()).map(viewOf)
 
 /** Tanks: made, changed, put away, erased. */
 export function addTankRoutes(door: Door, parts: ApiParts): void {
@@ -52,10 +52,8 @@ export function addTankRoutes(door: Door, parts: ApiParts): void {
         response: { 200: z.array(tankView) }
       }
     },
-    async (request) => {
-      const all = await everyTank(record)
-      return all.filter((tank) => request.query.archived === 'true' || tank.archivedAtMs === null).map(viewOf)
-    }
+    async (request) =>
+      request.query.archived === 'true' ? (await everyTank(record)).map(viewOf) : livingTanks(record)
   )
 
   door.post(

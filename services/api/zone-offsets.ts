@@ -1,9 +1,5 @@
 import { DateTime, IANAZone } from 'luxon'
-
-/** From this moment on the zone's clock is so many minutes ahead of UTC. */
-export type ZoneSpan = Readonly<{ fromMs: number; minutes: number }>
-/** What the clock of a zone shows between two moments. */
-export type ZoneOffsets = Readonly<{ zone: string; toMs: number; spans: readonly ZoneSpan[] }>
+import type { ZoneOffsets, ZoneSpan } from '../contract/first-answers.ts'
 
 const dayMs = 86_400_000
 const minuteMs = 60_000
