@@ -37,7 +37,11 @@ export async function addDashboardFiles(
     door.get('/', { schema: { hide: true } }, async (request, reply) => {
       const html = await readFile(join(dashboardDir, page), 'utf8')
       const end = html.includes('</body>') ? html.lastIndexOf('</body>') : html.length
-      const answers = await firstAnswers(request.visitor)
+      // Without them the page comes all the same, asks for itself, and says what is wrong.
+      const answers = await firstAnswers(request.visitor).catch((fault: unknown) => {
+        request.log.error({ event: 'first-answers-failed', err: fault })
+        return ''
+      })
       // It tells the present, and to this visitor alone: nothing keeps a copy.
       return reply
         .header('cache-control', 'no-store')

@@ -1,7 +1,10 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import Fastify from 'fastify'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import type { Door } from '../../services/api/api-parts.ts'
+import { addDashboardFiles } from '../../services/api/dashboard-files.ts'
 import { type House, openTestHouse, profile } from './open-house.ts'
 
 let house: House
@@ -70,4 +73,17 @@ test('any other address of the page brings no answers, and is asked for anew eac
   const page = await house.ask('GET', '/join', { cookie: await house.enter('keeper') })
   expect(page.text).not.toMatch(place)
   expect(page.headers['cache-control']).toBe('no-cache')
+})
+
+test('where the answers cannot be given the page comes without them', async () => {
+  const door = Fastify() as unknown as Door
+  const firstAnswers = async (): Promise<string> => {
+    throw new Error('the record does not answer')
+  }
+  await addDashboardFiles(door, { dashboardDir: pageDir, firstAnswers })
+  const page = await door.inject('/')
+  expect(page.statusCode).toBe(200)
+  expect(page.headers['cache-control']).toBe('no-store')
+  expect(page.body).toBe('<!doctype html><title>page</title><body><p>x</p></body>')
+  await door.close()
 })
