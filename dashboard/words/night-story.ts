@@ -33,7 +33,7 @@ const mostNamed = 4
 const mostGaps = 3
 
 /** Slower than this in an hour is no news: the noise of common probes. Common practice, no source. */
-const newsPerHour = { temperature: 0.3, ph: 0.1 } as const
+export const newsPerHour = { temperature: 0.3, ph: 0.1 } as const
 /** Less between lowest and highest counts as standing still. Common practice, no source. */
 const stillWithin = { temperature: 0.1, ph: 0.05 } as const
 

@@ -5,21 +5,20 @@ import { addressOf } from '../../state/route.ts'
 import { answer } from '../../words/english/answer.ts'
 import { behind } from '../../words/english/behind.ts'
 import { spanWords } from '../../words/moments.ts'
+import { newsPerHour } from '../../words/night-story.ts'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
-import { showTemperatureStep } from '../../words/units.ts'
+import { digitsOf, showTemperatureStep } from '../../words/units.ts'
 import type { NightLane } from '../night/night-paint.ts'
 
 const words = behind.story
-/** As `night-story.ts` reckons it. */
-const newsK = 0.3
 
 /** From what the account of a stretch of time is told. */
 export function storyAnswer(
   given: Readonly<{ lanes: readonly NightLane[]; span: Span; value: string; reader: Reader }>
 ): ToldAnswer {
   const { lanes, span } = given
-  const step = showTemperatureStep(newsK, given.reader)
+  const step = showTemperatureStep(newsPerHour.temperature, given.reader)
   const from = lanes.flatMap((lane) => {
     const name = say.wall.lane[lane.lane]
     const heard = lane.lane === 'nitrite' ? [] : goodPoints(lane.points, span)
@@ -36,7 +35,7 @@ export function storyAnswer(
     value: given.value,
     fromWhat: [...(from.length === 0 ? [answer.overTime.nothing] : from), words.days],
     howSure: [answer.doubts.pH.live, answer.doubts.typed],
-    workedOut: [words.how(`${step.digits} ${step.unit}`)],
+    workedOut: [words.how(`${step.digits} ${step.unit}`, digitsOf(newsPerHour.ph, 1, given.reader))],
     source: words.source,
     links: [[answer.links.wall, addressOf('now')]]
   }

@@ -122,8 +122,8 @@ export const behind = {
     open: 'From what?',
     title: 'This account',
     days: 'The same hours of the days before are told as their lowest and highest.',
-    how: (step: string) =>
-      `Lowest and highest of what was heard; a change is told where it is more than common probes waver by (${step} or pH 0.1 an hour: common practice, no source). Nothing is added that is not in the record.`,
+    how: (step: string, pHStep: string) =>
+      `Lowest and highest of what was heard; a change is told where it is more than common probes waver by (${step} or pH ${pHStep} an hour: common practice, no source). Nothing is added that is not in the record.`,
     source: 'toxic ammonia: Emerson, Russo, Lund and Thurston 1975, J. Fish. Res. Board Can. 32:2379-2383'
   },
   /** What the watch knows when fish look wrong. */
