@@ -1,9 +1,8 @@
 import { computed, effect, signal } from '@preact/signals'
 import { hourOf } from '../words/moments.ts'
-import { reader } from './house.ts'
+import { localReader } from './local-reader.ts'
 import { recall, remember } from './memory.ts'
 import { nowMs } from './pulse.ts'
-import { tank } from './route.ts'
 
 export const themes = ['clock', 'paper', 'night'] as const
 export type Theme = (typeof themes)[number]
@@ -15,7 +14,7 @@ const nightFromHour = 20
 const nightToHour = 7
 /** Night in the tank's own zone, whatever zone the tablet thinks it is in. */
 export const isNight = computed(() => {
-  const hour = hourOf(nowMs.value, { ...reader.value, timeZone: tank.value?.profile.timeZone })
+  const hour = hourOf(nowMs.value, localReader())
   return hour >= nightFromHour || hour < nightToHour
 })
 export const shownTheme = computed<'paper' | 'night'>(() =>

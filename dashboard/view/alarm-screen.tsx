@@ -3,9 +3,10 @@ import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import { findAlarm } from '../state/alarm-list.ts'
 import { acting, actOnAlarm, isUnacknowledged } from '../state/alarms.ts'
 import type { Asked } from '../state/answer.ts'
-import { may, reader } from '../state/house.ts'
+import { may } from '../state/house.ts'
+import { localReader } from '../state/local-reader.ts'
 import { nowMs } from '../state/pulse.ts'
-import { addressOf, route, tank } from '../state/route.ts'
+import { addressOf, route } from '../state/route.ts'
 import { now } from '../state/watch.ts'
 import { momentWords } from '../words/moments.ts'
 import { say } from '../words/say.ts'
@@ -48,7 +49,7 @@ const Back = () => (
 )
 
 function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const moment = (atMs: number): string => momentWords(atMs, nowMs.value, local)
   const { words } = alarm
   const what = headOf(words.what, 0)

@@ -2,9 +2,9 @@ import { useEffect } from 'preact/hooks'
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import { alarmList, loadAlarms, loadNoise, noise } from '../state/alarm-list.ts'
 import { standingAlarms } from '../state/alarms.ts'
-import { reader } from '../state/house.ts'
+import { localReader } from '../state/local-reader.ts'
 import { nowMs } from '../state/pulse.ts'
-import { addressOf, tank, tankId } from '../state/route.ts'
+import { addressOf, tankId } from '../state/route.ts'
 import { now } from '../state/watch.ts'
 import { behind } from '../words/english/behind.ts'
 import { momentWords } from '../words/moments.ts'
@@ -71,7 +71,7 @@ function Noisy() {
 }
 
 function Past({ alarm }: Readonly<{ alarm: AlarmView }>) {
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   return (
     <li>
       <PriorityGlyph priority={alarm.priority} size={22} />

@@ -2,13 +2,13 @@ import '../../style/work-it-out.css'
 import type { NowView } from '../../../services/contract/now-view.ts'
 import { laneFacts } from '../../chart/lane-facts.ts'
 import { asked, type ToldAnswer } from '../../state/answer.ts'
-import { may, reader } from '../../state/house.ts'
+import { may } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { addressOf, tank } from '../../state/route.ts'
+import { addressOf } from '../../state/route.ts'
 import { now } from '../../state/watch.ts'
 import { answer } from '../../words/english/answer.ts'
 import { laneWords } from '../../words/lane-words.ts'
-import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { AmmoniaAnswer } from './ammonia-answer.tsx'
 import { AnswerDialog } from './answer-dialog.tsx'
@@ -29,8 +29,6 @@ export function NumberSheet() {
   const tell = open.kind === 'next' ? nextAnswer : sentenceAnswer
   return <Told key={open.kind} told={tell(state, nowMs.value, localReader())} />
 }
-
-const localReader = (): Reader => ({ ...reader.value, timeZone: tank.value?.profile.timeZone })
 
 function LaneSheet({ lane, state }: Readonly<{ lane: AnswerGiven['facts']['lane']; state: NowView }>) {
   const local = localReader()

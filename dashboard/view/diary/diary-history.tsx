@@ -2,9 +2,9 @@ import { useEffect } from 'preact/hooks'
 import type { EventView } from '../../../services/contract/event-entry.ts'
 import { ownEntries } from '../../state/entries.ts'
 import { eventList, loadEvents } from '../../state/entry-list.ts'
-import { may, reader } from '../../state/house.ts'
+import { may } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { tank } from '../../state/route.ts'
 import { entriesRevision } from '../../state/watch.ts'
 import { momentWords } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
@@ -16,7 +16,7 @@ import { NightLink } from './night-link.tsx'
 export function DiaryHistory(given: Readonly<{ tankId: string; onAmend: (event: EventView) => void }>) {
   const { tankId, onAmend } = given
   useEffect(() => void loadEvents(tankId), [tankId, ownEntries.value, entriesRevision.value])
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const entries = eventList.value?.map((event) => {
     const words = eventWords(event.kind, event.data, local)
     return {

@@ -2,18 +2,17 @@ import { useState } from 'preact/hooks'
 import type { CalibrationView, ProbeDetail } from '../../../services/contract/probe-entry.ts'
 import type { Asked } from '../../state/answer.ts'
 import { withdrawCalibration } from '../../state/calibration.ts'
-import { may, reader } from '../../state/house.ts'
+import { may } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { tank } from '../../state/route.ts'
 import { dateWords, momentWords } from '../../words/moments.ts'
-import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { digitsOf, showTemperature } from '../../words/units.ts'
 import { calibrationAnswer, slopesAnswer } from '../answer/calibration-answer.ts'
 import { Behind } from '../behind.tsx'
 import { FaultBox } from '../form/field.tsx'
+import { ownSlopes } from './own-slopes.ts'
 
-const localReader = (): Reader => ({ ...reader.value, timeZone: tank.value?.profile.timeZone })
 const askOf = (one: CalibrationView, probe: string) => (): Asked => ({
   kind: 'told',
   answer: calibrationAnswer({ one, probe, nowMs: nowMs.value, reader: localReader() })
@@ -100,13 +99,7 @@ function Slopes({
   probe
 }: Readonly<{ calibrations: readonly CalibrationView[]; probe: string }>) {
   const local = localReader()
-  const own = calibrations
-    .flatMap((one) =>
-      one.slopeFrac === null || one.withdrawnAtMs !== null || one.earlierLife
-        ? []
-        : [{ ...one, slopeFrac: one.slopeFrac }]
-    )
-    .reverse()
+  const own = ownSlopes(calibrations).toReversed()
   if (own.length === 0) return null
   return (
     <>

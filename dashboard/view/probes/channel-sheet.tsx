@@ -2,9 +2,9 @@ import { useState } from 'preact/hooks'
 import type { LimitsOfChannel } from '../../../services/contract/probe-entry.ts'
 import type { Asked } from '../../state/answer.ts'
 import { may, reader } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { changeProbe, probeDetails } from '../../state/probe-list.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { tank } from '../../state/route.ts'
 import { showToast } from '../../state/toast.ts'
 import { agoWords, dateWords } from '../../words/moments.ts'
 import { readingWords, stepWords } from '../../words/reading-words.ts'
@@ -121,7 +121,7 @@ function Lead({ probeId, probe, channel }: Readonly<{ probeId: string; probe: st
 
 function Drift(given: Readonly<{ drift: NonNullable<Channel['drift']>; quantity: string; probe: string }>) {
   const { drift, quantity, probe } = given
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const { passesLimitAtMs, limit, references, sinceMs, words, advice } = drift
   return (
     <div class="stack probe-drifts">

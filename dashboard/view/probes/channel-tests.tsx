@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks'
 import type { LimitsOfChannel } from '../../../services/contract/probe-entry.ts'
-import { may, reader } from '../../state/house.ts'
+import { may } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { tank } from '../../state/route.ts'
 import { momentWords, spanWords } from '../../words/moments.ts'
 import type { Reader } from '../../words/reader.ts'
 import { plainReading, shownReading, stepWords } from '../../words/reading-words.ts'
@@ -25,7 +25,7 @@ export function ChannelTests({
 }: Readonly<{ probeId: string; limits: LimitsOfChannel; channel: Channel | undefined }>) {
   const [isOpen, setOpen] = useState(false)
   const { quantity, now, usual, changed } = limits
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const by =
     changed === null
       ? null

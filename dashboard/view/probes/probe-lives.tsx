@@ -1,9 +1,8 @@
 import { useState } from 'preact/hooks'
 import type { ProbeDetail } from '../../../services/contract/probe-entry.ts'
 import { startLife, withdrawLife } from '../../state/calibration.ts'
-import { reader } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { tank } from '../../state/route.ts'
 import { showToast } from '../../state/toast.ts'
 import { momentWords } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
@@ -14,7 +13,7 @@ export function ProbeLives({ detail }: Readonly<{ detail: ProbeDetail }>) {
   const [isOpen, setOpen] = useState(false)
   const [note, setNote] = useState('')
   const [fault, setFault] = useState<string | null>(null)
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const moment = (atMs: number): string => momentWords(atMs, nowMs.value, local)
   async function start(): Promise<void> {
     const refusal = await startLife(detail.id, note.trim())

@@ -1,7 +1,6 @@
 import type { RefusedView } from '../../../services/contract/house-entry.ts'
-import { reader } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { tank } from '../../state/route.ts'
 import { momentWords } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
 
@@ -37,7 +36,7 @@ export function TurnedAway({ view }: Readonly<{ view: RefusedView }>) {
 }
 
 function Refused({ view }: Readonly<{ view: RefusedView }>) {
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const moment = (atMs: number): string => momentWords(atMs, nowMs.value, local)
   return (
     <section class="sheet">

@@ -2,9 +2,10 @@ import { useEffect } from 'preact/hooks'
 import type { UpkeepView } from '../../../services/contract/upkeep-view.ts'
 import type { Asked } from '../../state/answer.ts'
 import { ownEntries } from '../../state/entries.ts'
-import { may, reader } from '../../state/house.ts'
+import { may } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { addressOf, tank, tankId } from '../../state/route.ts'
+import { addressOf, tankId } from '../../state/route.ts'
 import { doUpkeep, loadUpkeep, upkeepList } from '../../state/upkeep.ts'
 import { entriesRevision } from '../../state/watch.ts'
 import { momentWords, spanWords } from '../../words/moments.ts'
@@ -43,7 +44,7 @@ export function UpkeepScreen() {
 }
 
 function Task({ tankId: id, task }: Readonly<{ tankId: string; task: UpkeepView }>) {
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const why = (): Asked => ({
     kind: 'told',
     answer: upkeepAnswer({ task, due: dueWords(task), nowMs: nowMs.value, reader: local })

@@ -1,7 +1,8 @@
 import { useEffect } from 'preact/hooks'
 import { laneFacts, laneFromMs, laneNames } from '../../chart/lane-facts.ts'
 import { setAsideAlarms, standingAlarms } from '../../state/alarms.ts'
-import { may, reader, role, tanks } from '../../state/house.ts'
+import { may, role, tanks } from '../../state/house.ts'
+import { localReader } from '../../state/local-reader.ts'
 import { otherTanks } from '../../state/other-tanks.ts'
 import { nowMs } from '../../state/pulse.ts'
 import { addressOf, tank, tankId } from '../../state/route.ts'
@@ -26,7 +27,7 @@ export function NowScreen() {
   useEffect(keepAwake, [])
   if (tanks.value.length === 0) return <EmptyHouse />
   const state = now.value
-  const local = { ...reader.value, timeZone: tank.value?.profile.timeZone }
+  const local = localReader()
   const alarms = standingAlarms.value
   const setAside = setAsideAlarms.value.filter((alarm) => alarm.state === 'shelved').length
   const rest = alarms.length - stripsShown
