@@ -6,6 +6,7 @@ import type { HeaterPrior } from './heater-prior.ts'
 import type { HeaterMinute, HeaterStanding } from './heater-standing.ts'
 import { type HeatingCycle, makeHeatingCycle, sureOn } from './heating-cycle.ts'
 import { isOneBand, lastPlausibleC } from './learned-band.ts'
+import { recovery } from './not-heating-sign.ts'
 import { makeProbeNoise, type ProbeNoise } from './probe-noise.ts'
 import { makeUsualRest, type UsualRest } from './usual-rest.ts'
 
@@ -124,7 +125,7 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
     highestC,
     shortFrac: shortFrac(
       parts.short,
-      lowestC !== null && belief.waterC < lowestC && atMin - water.lastMin() > 240
+      lowestC !== null && belief.waterC < lowestC && atMin - water.lastMin() > recovery.toMin
     ),
     everyMin: noise.everyMin(),
     noiseK: noise.sdK(),

@@ -17,7 +17,7 @@ export type HeaterVerdict = Readonly<{
 export type HeaterJudge = (standing: HeaterStanding | null, band: Band) => HeaterVerdict
 
 /** How long a sign must stand before it is believed, minutes. */
-const holdMin = { measured: 4, band: 3, far: 20, weak: 90, worn: 20, clear: 10 } as const
+const holdMin = { measured: 4, came: 2, band: 3, far: 20, weak: 90, worn: 20, clear: 10 } as const
 
 /** A noisy probe takes longer to show that heat is back after a little water was changed. */
 const noiseHoldMinPerK = 120
@@ -57,7 +57,7 @@ export function makeHeaterJudge(): HeaterJudge {
     if (stood('far', farBelowSign(standing), atMin) >= holdMin.far)
       notHeating ??= 'far-below-band-and-no-heat'
     const hot = stuckOnSign(standing)
-    const hotMin = hot === 'heat-came-too-warm' ? 2 : shortMin
+    const hotMin = hot === 'heat-came-too-warm' ? holdMin.came : shortMin
     if (stood('hot', hot !== null, atMin) >= hotMin) stuckOn ??= hot
     if (stood('far-hot', farAboveSign(standing), atMin) >= holdMin.far)
       stuckOn ??= 'far-above-band-and-heat-goes-on'
@@ -101,9 +101,8 @@ const isNoLongerHot = (
   { belief, power, upper, highestC }: HeaterStanding,
   because: string | null
 ): boolean => {
-  if (power !== null)
-    return !power.isOn && belief.waterC < (upper?.middleC ?? highestC ?? Number.POSITIVE_INFINITY)
-  if (because === 'heat-came-too-warm') return belief.onFrac < 0.5
+  if (power?.isOn === true) return false
+  if (power === null && because === 'heat-came-too-warm') return belief.onFrac < 0.5
   return belief.waterC < (upper?.middleC ?? highestC ?? Number.POSITIVE_INFINITY)
 }
 const isWarmEnough = ({ belief, lower, lowestC }: HeaterStanding): boolean =>

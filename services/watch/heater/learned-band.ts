@@ -28,7 +28,7 @@ const ownDoubtK = 0.1
 /** A probe may show so much less, or more, than the dial says. Common practice, no source. */
 const probeErrorK = 0.2
 /** What lies beyond an edge by chance only so often a year is no longer this thermostat's doing. Tuned, see the fault bank. */
-const allowedAYear = { lower: 0.15, upper: 0.15 } as const
+const allowedAYear = 0.15
 /** The spread is drawn upwards, and a switching so far out must also last: fewer spreads do. Tuned. */
 const spreadsFrac = 0.9
 const leastPerDay = 1
@@ -95,7 +95,7 @@ export function lastPlausibleC(
   const { setpointC } = given
   if (known !== null && known.count >= 2 * enough)
     return notInside(
-      known.middleC + sign * marginK(known, rareSpreads(known.perDay, allowedAYear[given.side])),
+      known.middleC + sign * marginK(known, rareSpreads(known.perDay, allowedAYear)),
       sign,
       setpointC
     )
