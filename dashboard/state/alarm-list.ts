@@ -18,15 +18,17 @@ const dayMs = 86_400_000
 const [fewestDays, mostDays] = [7, 30]
 
 /** How noisy the tank in view has been, and for how many days the watch has known it; null before it was asked for. */
-export const noise = signal<Readonly<{ view: NoiseView; knownDays: number }> | null>(null)
+export const noise = signal<Readonly<{ tankId: string; view: NoiseView; knownDays: number }> | null>(null)
 
 export async function loadNoise(nowMs: number): Promise<void> {
   const known = tank.value
-  noise.value = null
+  // What is known of this tank stays in sight until it is known anew.
+  if (noise.value !== null && noise.value.tankId !== known?.id) noise.value = null
   if (known === null) return
   const knownDays = Math.ceil((nowMs - known.createdAtMs) / dayMs)
   const answer = await calls.noise(known.id, Math.min(mostDays, Math.max(fewestDays, knownDays)))
-  if (answer.kind === 'done' && known.id === tankId.value) noise.value = { view: answer.value, knownDays }
+  if (answer.kind === 'done' && known.id === tankId.value)
+    noise.value = { tankId: known.id, view: answer.value, knownDays }
 }
 
 /** One activation that is no longer standing. */
