@@ -14,14 +14,16 @@ import { noiseAnswer } from './answer/noise-answer.ts'
 import { Behind } from './behind.tsx'
 import { PriorityGlyph } from './glyph.tsx'
 import { AlarmStrip } from './wall/alarm-strip.tsx'
+import { NoticeStrip } from './wall/notice-strip.tsx'
 
-/** Alarms that stand, and those that are over. */
+/** Alarms that stand, what is said without ringing, and alarms that are over. */
 export function AlarmsScreen() {
   const alarms = now.value?.alarms
   const states = alarms?.map((alarm) => alarm.state).join()
   useEffect(() => void loadAlarms(), [tankId.value, states])
   useEffect(() => void loadNoise(nowMs.value), [tankId.value, states])
   const standing = standingAlarms.value
+  const notices = now.value?.notices ?? []
   const others = (alarmList.value ?? []).filter((alarm) => !standing.some((one) => one.id === alarm.id))
   return (
     <div class="page">
@@ -33,6 +35,13 @@ export function AlarmsScreen() {
           standing.map((alarm) => <AlarmStrip key={alarm.id} alarm={alarm} />)
         )}
       </section>
+      {notices.length > 0 && (
+        <section class="stack" aria-label={say.wall.notices}>
+          {notices.map((notice) => (
+            <NoticeStrip key={notice.notice} notice={notice} />
+          ))}
+        </section>
+      )}
       <section class="sheet">
         <h2>{say.alarm.past}</h2>
         {others.length === 0 ? (

@@ -84,9 +84,9 @@ export function App() {
       >
         {screen === 'now' ? <NowScreen /> : <Later key={screen} screen={screen} />}
       </main>
+      <ToastBar />
       {hasFrame && <Nav />}
       <Announcer />
-      <ToastBar />
       <AnswerPlace />
     </>
   )

@@ -60,6 +60,15 @@ export const band = z.object({
   reason: z.string()
 })
 
+/** What is said without ringing: a warning, a question, what is easily forgotten. */
+const notice = z.object({
+  notice: z.string(),
+  words: z.string(),
+  asks: z.array(z.string()).optional(),
+  sinceMs: z.number().optional()
+})
+export type NoticeNow = z.infer<typeof notice>
+
 export const nowView = z.object({
   atMs: z.number(),
   tankId: z.string(),
@@ -86,19 +95,14 @@ export const nowView = z.object({
     dueAtMs: z.number().nullable(),
     words: z.string()
   }),
-  /** What is said without ringing: warnings, questions, what is easily forgotten. */
-  notices: z.array(
-    z.object({
-      notice: z.string(),
-      words: z.string(),
-      asks: z.array(z.string()).optional(),
-      sinceMs: z.number().optional()
-    })
-  ),
+  /** Most important first. */
+  notices: z.array(notice),
   /** Unsafe spells that go on now. */
   spells: z.array(unsafeSpell),
   /** Set while hands are in the tank. */
   maintenanceUntilMs: z.number().nullable(),
+  /** Set while the filter is off, as far as anybody said. */
+  filterOffSinceMs: z.number().nullable(),
   /** When the watch itself was off of late: nobody looked then. Said for a day. */
   watchOff: z.object({ fromMs: z.number(), toMs: z.number() }).nullable().optional(),
   /** Made by the virtual tank. */

@@ -1,18 +1,22 @@
 import { testEveryMs } from '../care/test-rhythm.ts'
 import { around, type TankFacts } from '../cycle/tank-facts.ts'
+import type { Derived } from '../cycle/toxic-ammonia.ts'
 import { standingAtMs } from '../tank/stage.ts'
-import { isHarmful, isWorthWatching } from '../watch/ammonia-unsafe.ts'
+import { isHarmful, isLocked, isWorthWatching } from '../watch/ammonia-unsafe.ts'
 
 /** The next thing a keeper should do, by name, with the words for it. */
 export type NextStep = Readonly<{ step: string; dueAtMs: number | null; words: string }>
 
 const dayMs = 86_400_000
-/** Ammonia that may be too high for long is looked at twice a day. Common practice, no source. */
+/** Ammonia that may be too high for long, or waits in acid water, is looked at twice a day. Common practice, no source. */
 const watchEveryMs = dayMs / 2
 /** Ammonia that harms fish comes first; what is only worth watching is tested sooner. The schedule of tests follows the stage; before fish, the next step of the cycle stands first. */
 export function nextStep(
   facts: TankFacts,
-  given: Readonly<{ nowMs: number; nh3: Readonly<{ value: number | null; high: number | null }> }>
+  given: Readonly<{
+    nowMs: number
+    nh3: Pick<Derived, 'value' | 'high' | 'from'>
+  }>
 ): NextStep {
   const { nowMs, nh3 } = given
   const { stage, hasFish } = standingAtMs(facts.standings, nowMs)
@@ -31,7 +35,8 @@ export function nextStep(
       words: 'Start the cycle before any fish: add an ammonia source, then test ammonia and nitrite.'
     }
   const rhythmMs = testEveryMs[stage] ?? dayMs
-  const everyMs = hasFish && isWorthWatching(nh3) ? Math.min(rhythmMs, watchEveryMs) : rhythmMs
+  const everyMs =
+    hasFish && (isWorthWatching(nh3) || isLocked(nh3)) ? Math.min(rhythmMs, watchEveryMs) : rhythmMs
   const ammoniaMs = around(facts.ammonia, nowMs).last?.atMs
   const nitriteMs = around(facts.nitrite, nowMs).last?.atMs
   const due = (atMs: number | undefined): number => (atMs === undefined ? nowMs : atMs + everyMs)

@@ -1,6 +1,8 @@
 import type { TankFacts } from '../cycle/tank-facts.ts'
 import { hourMs } from '../series/hours.ts'
 import { nh3Tiers } from '../tank/bands.ts'
+import { standingAtMs } from '../tank/stage.ts'
+import { isLocked } from '../watch/ammonia-unsafe.ts'
 import { asksAboutCo2 } from '../watch/ph-falling.ts'
 import { isFresh } from './channels.ts'
 import { type DerivedNow, nh3AtTest } from './derive.ts'
@@ -19,15 +21,12 @@ export type Notice = Readonly<{
 
 const minuteMs = 60_000
 const co2AsksMs = 36 * hourMs
-/** Below this pH hardly any ammonia is toxic, and all of it waits. Common practice, no source. */
-const lockedBelowPH = 6.8
-const lockedFromMgLAsN = 1
 
 /** Everything to be said about a moment, most important first. */
 export function noticesAt(watch: TankWatch, derived: DerivedNow, nowMs: number): readonly Notice[] {
+  const { hasFish } = standingAtMs(watch.facts().standings, nowMs)
   return [
-    ammoniaLocked(derived),
-    toxicByEvening(watch, derived),
+    ...(hasFish ? [ammoniaLocked(derived), toxicByEvening(watch, derived)] : []),
     powerBack(watch, nowMs),
     co2Question(watch, nowMs),
     afterWork(watch.facts(), nowMs)
@@ -36,12 +35,10 @@ export function noticesAt(watch: TankWatch, derived: DerivedNow, nowMs: number):
 
 /** Much total ammonia in acid water: harmless now, deadly once the pH rises. */
 function ammoniaLocked({ nh3 }: DerivedNow): Notice | null {
-  const { tanMgLAsN, pH } = nh3.from
-  if (typeof tanMgLAsN !== 'number' || typeof pH !== 'number') return null
-  if (tanMgLAsN < lockedFromMgLAsN || pH >= lockedBelowPH) return null
+  if (!isLocked(nh3)) return null
   return {
     notice: 'ammonia-locked-not-safe',
-    words: `Locked, not safe: ${tanMgLAsN.toFixed(1)} mg/L of ammonia (as N) waits in this acid water. If the pH rises, it turns toxic. Small changes of 10 to 15 % only, and nothing that lifts the pH.`
+    words: `Locked, not safe: ${Number(nh3.from.tanMgLAsN).toFixed(1)} mg/L of ammonia (as N) waits in this acid water. If the pH rises, it turns toxic. Small changes of 10 to 15 % only, and nothing that lifts the pH.`
   }
 }
 

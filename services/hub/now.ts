@@ -9,6 +9,7 @@ import type { ManualTest } from '../tank/manual-test.ts'
 import { canonicalUnit, type Quantity } from '../tank/quantity.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { canonicalTestNumber } from '../tank/test-value.ts'
+import { filterOffSinceMs } from '../watch/filter-off.ts'
 import { silentAfterMs } from '../watch/hearing.ts'
 import { alarmViewOf } from './alarm-view.ts'
 import { type Channel, isFresh, trendPerHour } from './channels.ts'
@@ -70,6 +71,7 @@ export function nowViewOf(
       .filter(({ ongoing }) => ongoing)
       .map((spell) => ({ ...spell })),
     maintenanceUntilMs: maintenanceUntilMs(facts.events, nowMs),
+    filterOffSinceMs: filterOffSinceMs(facts.events, nowMs),
     virtual: given.virtual
   }
 }

@@ -2,7 +2,7 @@ import type { AlarmView } from '../contract/alarm-view.ts'
 import type { Derived } from '../cycle/toxic-ammonia.ts'
 import { priorities } from '../tank/alarm-names.ts'
 import type { Standing } from '../tank/stage.ts'
-import { isHarmful, isWorthWatching } from '../watch/ammonia-unsafe.ts'
+import { isHarmful, isLocked, isWorthWatching } from '../watch/ammonia-unsafe.ts'
 
 export type Level = 'well' | 'watch' | 'act' | 'danger' | 'unknown'
 export type TankVerdict = Readonly<{
@@ -59,6 +59,7 @@ export function verdictOf(outlook: Outlook): TankVerdict {
   if (!water.hasFish) return { level: 'well', because: water.stage }
   if (nh3.value === null && nh3.reason !== 'from-test')
     return { level: 'unknown', because: `ammonia-${nh3.reason}` }
+  if (isLocked(nh3)) return { level: 'watch', because: 'ammonia-locked', facts: nh3Facts(nh3) }
   if (isWorthWatching(nh3)) return { level: 'watch', because: 'ammonia-worth-watching', facts: nh3Facts(nh3) }
   if (outlook.tempC === null && outlook.hasProbes)
     return { level: 'unknown', because: 'temperature-not-heard' }
@@ -102,6 +103,8 @@ function stageSentence(outlook: Outlook, verdict: TankVerdict): string {
       return `${tested(outlook)} All that is known is well.`
     case 'ammonia-worth-watching':
       return `${tested(outlook)} Toxic ammonia may be higher than fish bear for long: test twice a day until it is not.`
+    case 'ammonia-locked':
+      return `${tested(outlook)} Much of it is locked in acid water: that is not safe. Keep the pH from rising.`
     case 'ammonia-harms':
       return 'Toxic ammonia is where it harms fish. Stop feeding, give more air, and test again now.'
     case 'temperature-not-heard':

@@ -76,6 +76,21 @@ const known = (from: ToxicAmmonia['from']): Record<string, string | number> =>
 export const isHarmful = (nh3: Readonly<{ value: number | null }>): boolean =>
   nh3.value !== null && nh3.value > nh3Tiers.actMgL
 
+/** Below this pH hardly any ammonia is toxic, and all of it waits. Common practice, no source. */
+const lockedBelowPH = 6.8
+const lockedFromMgLAsN = 1
+
+/** Whether much total ammonia waits in acid water: harmless now, deadly once the pH rises. */
+export function isLocked({ from }: Readonly<{ from: ToxicAmmonia['from'] }>): boolean {
+  const { tanMgLAsN, pH } = from
+  return (
+    typeof tanMgLAsN === 'number' &&
+    typeof pH === 'number' &&
+    tanMgLAsN >= lockedFromMgLAsN &&
+    pH < lockedBelowPH
+  )
+}
+
 /** Whether toxic ammonia may, at its upper bound, be above what fish bear for long (0.02): shown, never rung. */
 export const isWorthWatching = (nh3: Readonly<{ high: number | null }>): boolean =>
   nh3.high !== null && nh3.high > nh3Tiers.watchMgL

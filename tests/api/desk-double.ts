@@ -56,6 +56,7 @@ const nowOf = (tankId: string, atMs: number): NowView => ({
   notices: [],
   spells: [],
   maintenanceUntilMs: null,
+  filterOffSinceMs: null,
   virtual: false
 })
 

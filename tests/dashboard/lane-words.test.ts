@@ -59,6 +59,7 @@ const tank = (more: Partial<NowView> = {}): NowView => ({
   notices: [],
   spells: [],
   maintenanceUntilMs: null,
+  filterOffSinceMs: null,
   virtual: false,
   ...more
 })

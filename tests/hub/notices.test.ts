@@ -3,6 +3,7 @@ import { noticesAt } from '../../services/hub/notices.ts'
 import { makeTankWatch } from '../../services/hub/tank-watch.ts'
 import type { TankEvent } from '../../services/tank/event.ts'
 import type { ManualTest } from '../../services/tank/manual-test.ts'
+import type { TankProfile } from '../../services/tank/profile.ts'
 import type { Quantity } from '../../services/tank/quantity.ts'
 import { event, kitTest, stocked } from '../tank/a-profile.ts'
 
@@ -18,13 +19,14 @@ function said(
     pH?: (hour: number) => number | null
     tests?: readonly ManualTest[]
     events?: readonly TankEvent[]
+    profile?: TankProfile
   }>
 ): readonly string[] {
   const { tempC = () => 24.5, pH = () => 7.2 } = given
   let made = 0
   const watch = makeTankWatch({
     tankId: 'kitchen',
-    profile: stocked,
+    profile: given.profile ?? stocked,
     newId: () => {
       made += 1
       return `a${made}`
@@ -59,6 +61,13 @@ test('1 mg/L or more of ammonia below pH 6.8 is locked, not safe', () => {
   expect(locked).toMatch(/^ammonia-locked-not-safe: Locked, not safe: 1\.2 mg\/L/)
   expect(said({ hours: 2, pH: () => 6.5, tests: [kitTest(at(1), { ammonia: 0.8 })] })).toEqual([])
   expect(said({ hours: 2, pH: () => 6.9, tests: [kitTest(at(1), { ammonia: 1.2 })] })).toEqual([])
+})
+
+test('without fish locked ammonia is progress', () => {
+  const { species: _gone, ...empty } = stocked
+  expect(
+    said({ hours: 2, profile: empty, pH: () => 6.5, tests: [kitTest(at(1), { ammonia: 1.2 })] })
+  ).toEqual([])
 })
 
 test('a pH evening that turns a harmless test toxic says so', () => {

@@ -175,4 +175,12 @@ describe('the one sentence and what comes next', () => {
     expect(((seen.next.dueAtMs ?? 0) - ago(1)) / hourMs).toBe(12)
     expect(seen.next.words).toBe('Test ammonia and nitrite in about 11 hours.')
   })
+  test('ammonia that is locked in acid water is not called well, and tested twice a day', () => {
+    const acid = { tests: [kitTest(ago(1), { ammonia: 1.5, nitrite: 0 })], tempC: 24, pH: 6.4 }
+    const seen = now({ ...acid, profile: fishTank })
+    expect(seen).toMatchObject({ level: 'watch', because: 'ammonia-locked' })
+    expect(seen.sentence).toMatch(/locked in acid water: that is not safe/)
+    expect(((seen.next.dueAtMs ?? 0) - ago(1)) / hourMs).toBe(12)
+    expect(now({ ...acid, profile: emptyTank }).level).toBe('well')
+  })
 })

@@ -65,6 +65,7 @@ const now = (alarms: readonly AlarmView[], atMs: number): NowView => ({
   notices: [],
   spells: [],
   maintenanceUntilMs: null,
+  filterOffSinceMs: null,
   virtual: false
 })
 

@@ -15,14 +15,16 @@ import { AlarmStrip } from './alarm-strip.tsx'
 import { EmptyHouse } from './empty-house.tsx'
 import { Lane } from './lane.tsx'
 import { NextStep } from './next-step.tsx'
+import { NoticeStrip } from './notice-strip.tsx'
 import { OtherTanks } from './other-tanks.tsx'
 import { Sentence } from './sentence.tsx'
 import { SoundState } from './sound-state.tsx'
 import { ToldState } from './told-state.tsx'
 
+/** So many rows of alarms and notices leave the lanes legible. */
 const stripsShown = 2
 
-/** The wall view: one sentence, alarms, the lanes, the next step. */
+/** The wall view: one sentence, alarms, what is said without ringing, the lanes, the next step. */
 export function NowScreen() {
   useEffect(keepAwake, [])
   if (tanks.value.length === 0) return <EmptyHouse />
@@ -31,7 +33,14 @@ export function NowScreen() {
   const alarms = standingAlarms.value
   const setAside = setAsideAlarms.value.filter((alarm) => alarm.state === 'shelved').length
   const rest = alarms.length - stripsShown
-  const rows = alarms.length + (otherTanks.value.length > 0 ? 1 : 0)
+  const notices = state?.notices ?? []
+  const shown = notices.slice(0, Math.max(0, stripsShown - alarms.length))
+  const more = [
+    rest > 0 ? say.alarm.andMore(rest) : '',
+    setAside > 0 ? say.wall.setAside(setAside) : '',
+    notices.length > shown.length ? say.wall.moreNotices(notices.length - shown.length) : ''
+  ].filter((part) => part !== '')
+  const rows = alarms.length + shown.length + (otherTanks.value.length > 0 ? 1 : 0)
   const hourMarks = quarterDays(laneFromMs(nowMs.value), nowMs.value, local)
   return (
     <div
@@ -49,16 +58,17 @@ export function NowScreen() {
       </header>
       {state !== null && (
         <>
-          {(alarms.length > 0 || setAside > 0) && (
+          {(rows > 0 || more.length > 0) && (
             <div class="strips">
               {alarms.slice(0, stripsShown).map((alarm, index) => (
                 <AlarmStrip key={alarm.id} alarm={alarm} isSlim={index > 0} />
               ))}
-              {(rest > 0 || setAside > 0) && (
+              {shown.map((notice) => (
+                <NoticeStrip key={notice.notice} notice={notice} />
+              ))}
+              {more.length > 0 && (
                 <a class="strips-more" href={addressOf('alarms')}>
-                  {[rest > 0 ? say.alarm.andMore(rest) : '', setAside > 0 ? say.wall.setAside(setAside) : '']
-                    .filter((part) => part !== '')
-                    .join(', ')}
+                  {more.join(', ')}
                 </a>
               )}
             </div>

@@ -10,7 +10,7 @@ export const behind = {
     nothing: 'Nothing has been heard or typed in yet.',
     sure: 'What nobody knows is called unknown, never well. Each number has its own doubt: touch its lane.',
     order:
-      'What matters most speaks first: an alarm that says “Act now” or “Act soon”; then ammonia that harms fish; then any other alarm that stands; then one that is over and was not looked at; then what nobody knows, and ammonia that is worth watching; and only after all of these that it is well. An overdue test pushes none of these away.',
+      'What matters most speaks first: an alarm that says “Act now” or “Act soon”; then ammonia that harms fish; then any other alarm that stands; then one that is over and was not looked at; then what nobody knows, and ammonia that is worth watching or locked in acid water; and only after all of these that it is well. An overdue test pushes none of these away.',
     source: 'an order of our own; the numbers have theirs behind their lanes'
   },
   /** The next thing to do. */
@@ -23,8 +23,36 @@ export const behind = {
     now: 'Ammonia that harms fish, and what nobody has tested, is tested at once.',
     every: (span: string) =>
       `The older of the two tests and ${span} more: the rhythm of where the tank stands.`,
-    half: 'While toxic ammonia may be higher than fish bear for long, twice a day.',
+    half: 'While toxic ammonia may be higher than fish bear for long, or much of it is locked in acid water, twice a day.',
     steps: 'Filling, then an ammonia source, then tests; fish only after that.'
+  },
+  /** What the watch says without ringing. */
+  notice: {
+    title: 'What the watch says without ringing',
+    since: (moment: string) => `Since ${moment}.`,
+    from: {
+      'ammonia-locked-not-safe': 'The last ammonia test, carried to now, and the pH of now.',
+      'harmless-test-now-toxic': 'The last ammonia test; pH and temperature when it was taken and now.',
+      'power-is-back': 'When probes were heard last and first again; the temperature before and after.',
+      'is-it-co2': 'The pH, beside the same hours of earlier days, and what the diary says of CO2.',
+      'after-hands-in-the-tank': 'The diary: hands were in the tank, and are out again.'
+    } as Readonly<Record<string, string>>,
+    other: 'The readings, the tests and the diary.',
+    how: {
+      'ammonia-locked-not-safe':
+        'Total ammonia of 1 mg/L as N or more, below pH 6.8: there hardly any of it is toxic, and all of it waits.',
+      'harmless-test-now-toxic':
+        'The toxic share of the same ammonia, reckoned once as it was then and once as it is now; more than 0.02 mg/L is said.',
+      'power-is-back': 'The middle of five minutes before the silence, less that of the last five minutes.',
+      'is-it-co2': 'The pH lies 0.2 or more below its days and has fallen by most of that within six hours.',
+      'after-hands-in-the-tank': 'For an hour after the work these are asked for.'
+    } as Readonly<Record<string, string>>,
+    otherHow: 'A rule of this house.',
+    sure: 'It asks you to look. It rings only where an alarm says the same.',
+    sources: {
+      'harmless-test-now-toxic':
+        'Emerson, Russo, Lund and Thurston 1975, J. Fish. Res. Board Can. 32:2379-2383'
+    } as Readonly<Record<string, string>>
   },
   /** What is due. */
   upkeep: {

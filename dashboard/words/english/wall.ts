@@ -78,7 +78,14 @@ export const wall = {
   due: (moment: string) => `by ${moment}`,
   hands: 'Hands in the tank',
   handsOut: 'Hands out again',
-  handsUntil: (time: string) => `Hands are in the tank: the watch expects odd values until ${time}.`,
+  handsUntil: (time: string) =>
+    `Unplug heater, filter and lamp before your hands go in. The watch expects odd values until ${time}.`,
+  filterOff: 'Filter off for a moment',
+  filterOn: 'Filter runs again',
+  filterOffSince: (time: string) =>
+    `The filter has been off since ${time}. Switch it on again within half an hour.`,
+  notices: 'Said without ringing',
+  moreNotices: (count: number) => (count === 1 ? '1 more note' : `${count} more notes`),
   typeTest: 'Type in a test',
   behind: 'What stands behind it',
   connectProbe: 'Connect a probe',
