@@ -1,12 +1,14 @@
 import { makeDice } from '../../services/rehearsal/dice.ts'
-import { ordinaryLife } from '../../services/rehearsal/ordinary-life.ts'
-import type { AlarmChange } from '../../services/tank/alarm-record.ts'
+import { type OrdinaryLife, ordinaryLife, type Truth } from '../../services/rehearsal/ordinary-life.ts'
+import type { TankState } from '../../services/rehearsal/tank-state.ts'
 import type { Bar } from './detect-bars.ts'
 import { startAtMs } from './heater-fault.ts'
 import { type Poisson, poisson } from './poisson.ts'
-import { isLoud, rings, watchLife } from './water-life.ts'
+import { makeTrueWater, type Ring } from './true-water.ts'
+import { loudRings, profileOf, type TestPlan, watchLife } from './water-life.ts'
 
-const hourMs = 3_600_000
+const minuteMs = 60_000
+const hourMs = 60 * minuteMs
 const days = 60
 
 /** What rang loud in whole ordinary tanks, and nothing that happened there is a cause of it. */
@@ -15,57 +17,126 @@ export type WholeFigures = Readonly<{
   falseLoud: Poisson
   /** Every loud ring by kind, true ones marked. */
   kinds: Readonly<Record<string, number>>
+  /** Each false one: where to find it. */
+  falses: readonly string[]
   bars: readonly Bar[]
 }>
 
-/** What each thing that truly happens may rightly ring, and for how long after it. */
-const rightly: Readonly<Record<string, readonly string[]>> = {
-  'heater-forgotten': ['heater-not-heating', 'water-cold-danger'],
-  'power-cut': ['power-cut', 'probe-silent', 'alert-undelivered'],
-  'filter-stopped': ['filter-stopped'],
-  'hot-spell': ['water-warm-danger'],
-  'cold-spell': ['water-cold-danger']
+/** What each thing that truly happens may rightly ring about itself, and for how long after its end. */
+const rightly: Readonly<Partial<Record<Truth['kind'], Readonly<Record<string, number>>>>> = {
+  // A heater that is plugged in again takes up to an hour to be seen at work.
+  'heater-forgotten': { 'heater-not-heating': hourMs },
+  // Boards come back within some minutes, and messages that could not be sent are told then.
+  'power-cut': { 'power-cut': 10 * minuteMs, 'probe-silent': 10 * minuteMs, 'alert-undelivered': hourMs },
+  'filter-stopped': { 'filter-stopped': 0 }
 }
-const afterMs = 12 * hourMs
+
+/** One loud ring of a whole life. */
+export type WholeRing = Readonly<{
+  kind: string
+  because: string
+  /** Minutes since the life began. */
+  atMin: number
+  isTrue: boolean
+}>
 
 /** What rang loud in one whole life, in its order. */
-export type WholeLived = readonly Readonly<{ kind: string; isTrue: boolean }>[]
+export type WholeLived = Readonly<{ seed: string; rings: readonly WholeRing[] }>
 
 /** One whole ordinary tank of sixty days with tests every week, through the whole watch: what rang loud. */
 export function liveWhole(at: number, seeds: string): WholeLived {
   const seed = `${seeds} whole ${at}`
-  const life = ordinaryLife({ seed, startAtMs, days })
   const atHour = 24 * makeDice(`${seed} week`).whole(0, 6) + 18
-  const changes = watchLife(life, {
-    seed,
+  const life = ordinaryLife({ seed, startAtMs, days })
+  const tests: TestPlan = { everyHours: 168, atHour, quantities: ['ammonia', 'nitrite', 'kh', 'ph'] }
+  return { seed, rings: judgeRings(life, { seed, tests: [tests] }) }
+}
+
+/**
+ * Lets a written life pass through the watch and judges every loud ring: one that speaks of the water by what the
+ * water truly was, one that speaks of anything else by what truly happened.
+ */
+export function judgeRings(
+  life: OrdinaryLife,
+  given: Readonly<{ seed: string; tests: readonly TestPlan[] }>
+): readonly WholeRing[] {
+  const { description } = life
+  const water = makeTrueWater({ description, profile: profileOf(description, { fish: true }) })
+  const heat = makeTrueHeat()
+  const heard: WholeRing[] = []
+  watchLife(life, {
+    ...given,
     fish: true,
-    tests: [{ everyHours: 168, atHour, quantities: ['ammonia', 'nitrite', 'kh', 'ph'] }]
+    look({ atMs, state, watch, changes }) {
+      water.take(state)
+      heat.take(state)
+      for (const { kind, subject } of loudRings(changes)) {
+        const slot = watch
+          .board()
+          .slots()
+          .find((one) => one.kind === kind && one.subject === subject)
+        const ring: Ring = { kind, because: slot?.finding?.because ?? '', atMs }
+        const isTrue = water.bearsOut(ring) ?? (heat.bearsOut(ring) || isCaused(ring, life.truths))
+        const atMin = Math.round((atMs - life.startAtMs) / minuteMs)
+        heard.push({ kind, because: ring.because, atMin, isTrue })
+      }
+      return false
+    }
   })
-  const isTrue = ({ kind, atMs }: AlarmChange): boolean =>
-    life.truths.some(
-      (truth) =>
-        atMs >= truth.fromMs && atMs <= truth.toMs + afterMs && rightly[truth.kind]?.includes(kind) === true
-    )
-  return rings(changes)
-    .filter(isLoud)
-    .map((change) => ({ kind: change.kind, isTrue: isTrue(change) }))
+  return heard
+}
+
+/** Whether something that truly happened explains an alarm about it. */
+const isCaused = ({ kind, atMs }: Ring, truths: readonly Truth[]): boolean =>
+  truths.some((truth) => {
+    const afterMs = rightly[truth.kind]?.[kind]
+    return afterMs !== undefined && atMs >= truth.fromMs && atMs <= truth.toMs + afterMs
+  })
+
+/** Longer than any change of water lasts, in which a heater stands still: a heater that was without heat so long truly was. */
+const withoutHeatMin = 40
+/** So long after heat came back a judgement may still speak of the time without it. */
+const heatSeenMin = 60
+
+/** Whether a heater truly gave no heat though it was called for, or gave some though it was not; with the mains on. */
+function makeTrueHeat(): Readonly<{
+  take: (state: TankState) => void
+  bearsOut: (ring: Ring) => boolean
+}> {
+  const run = { without: 0, unasked: 0 }
+  const since = { without: Number.POSITIVE_INFINITY, unasked: Number.POSITIVE_INFINITY }
+  return {
+    take({ mainsOn, heatCalledFor, heaterW }) {
+      run.without = mainsOn && heatCalledFor && heaterW === 0 ? run.without + 1 : 0
+      run.unasked = !heatCalledFor && heaterW > 0 ? run.unasked + 1 : 0
+      since.without = run.without >= withoutHeatMin ? 0 : since.without + 1
+      since.unasked = run.unasked > 0 ? 0 : since.unasked + 1
+    },
+    bearsOut({ kind }) {
+      if (kind === 'heater-not-heating') return since.without <= heatSeenMin
+      if (kind === 'heater-stuck-on') return since.unasked <= heatSeenMin
+      return false
+    }
+  }
 }
 
 /** Whole ordinary tanks taken together: what rang loud for nothing. */
 export function wholeFigures(lives: readonly WholeLived[]): WholeFigures {
   const kinds: Record<string, number> = {}
-  for (const { kind, isTrue } of lives.flat()) {
+  const all = lives.flatMap(({ seed, rings }) => rings.map((ring) => ({ seed, ...ring })))
+  for (const { kind, isTrue } of all) {
     const name = `${kind}${isTrue ? ', rightly' : ''}`
     kinds[name] = (kinds[name] ?? 0) + 1
   }
-  const falses = lives.flat().filter(({ isTrue }) => !isTrue).length
+  const falses = all.filter(({ isTrue }) => !isTrue)
   const tankYears = (lives.length * days) / 365
-  const falseLoud = poisson(falses, tankYears)
+  const falseLoud = poisson(falses.length, tankYears)
   const { perYear, low, high, count } = falseLoud
   return {
     tankYears,
     falseLoud,
     kinds,
+    falses: falses.map(({ seed, kind, because, atMin }) => `${seed}, minute ${atMin}: ${kind}, ${because}`),
     bars: [
       {
         bar: 'false loud alarms of all causes, whole tanks: at most 0.5 a tank-year',

@@ -27,7 +27,7 @@ const plan = {
   runs: Number(given('--runs') ?? 300),
   tankYears: Number(given('--years') ?? (isFull ? 200 : 40)),
   waterRuns: Number(given('--water-runs') ?? 300),
-  wholeLives: Number(given('--whole') ?? (isFull ? 60 : 6)),
+  wholeLives: Number(given('--whole') ?? (isFull ? 240 : 60)),
   /** However many work, the figures are the same. */
   workers: Number(given('--workers') ?? availableParallelism())
 }
@@ -47,7 +47,7 @@ const dueMinutes =
   plan.workers
 
 say(
-  `fault bank: ${plan.runs} runs of each heater fault and look-alike, ${plan.tankYears} ordinary tank-years, ${plan.waterRuns} runs of each water row; about ${Math.ceil(dueMinutes)} minutes where ${plan.workers} ${plan.workers === 1 ? 'core is' : 'cores are'} free for it`
+  `fault bank: ${plan.runs} runs of each heater fault and look-alike, ${plan.tankYears} ordinary tank-years, ${plan.wholeLives} whole tanks of sixty days, ${plan.waterRuns} runs of each water row; about ${Math.ceil(dueMinutes)} minutes where ${plan.workers} ${plan.workers === 1 ? 'core is' : 'cores are'} free for it`
 )
 say(
   'heater rows feed the judgement minute by minute; water rows and whole tanks run the whole watch of the service'
@@ -120,6 +120,7 @@ const whole = wholeFigures(await crew.wholes({ seeds, lives: plan.wholeLives }))
 say(
   `whole tanks, ${whole.tankYears.toFixed(1)} tank-years: loud without a cause ${whole.falseLoud.count}; ${JSON.stringify(whole.kinds)}`
 )
+for (const one of whole.falses) say(`  ${one}`)
 const water: DetectRow[] = []
 for (const name of waterRowNames()) {
   const row = waterRow(name, await crew.water(name, waterSeeds(name, { seeds, runs: plan.waterRuns })))
@@ -131,11 +132,13 @@ for (const name of waterRowNames()) {
 await crew.dismiss()
 
 const bars: readonly Bar[] = [
-  ...heaterBars(
-    faults,
-    alikes.filter(({ alike }) => !onlySaid.some((one) => one === alike)),
-    { years, poweredYears }
-  ),
+  ...(plan.runs > 0 && plan.tankYears > 0
+    ? heaterBars(
+        faults,
+        alikes.filter(({ alike }) => !onlySaid.some((one) => one === alike)),
+        { years, poweredYears }
+      )
+    : []),
   ...(plan.wholeLives > 0 ? whole.bars : []),
   ...(plan.waterRuns > 0 ? water.map(waterBar) : [])
 ]

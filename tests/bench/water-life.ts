@@ -93,4 +93,9 @@ export function watchLife(
 /** Alarms that ring: raised, and not because somebody acknowledged and it came again. */
 export const rings = (changes: readonly AlarmChange[]): readonly AlarmChange[] =>
   changes.filter(({ to, from, because }) => to === 'unacknowledged' && from !== to && because !== 're-alarm')
+/** Alarms that ring loud, and those that rose to it, or from loud to an emergency, while they stood. */
+export const loudRings = (changes: readonly AlarmChange[]): readonly AlarmChange[] => [
+  ...rings(changes).filter(isLoud),
+  ...changes.filter((change) => change.because === 'escalated' && isLoud(change))
+]
 export const isLoud = ({ priority }: AlarmChange): boolean => priority === 'high' || priority === 'critical'
