@@ -73,11 +73,15 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
               {what.head}
             </Behind>
           </h1>
-          {what.rest !== '' && <p class="alarm-more">{what.rest}</p>}
         </div>
       </header>
+      {what.rest !== '' && (
+        <p class="alarm-more">
+          <Behind ask={why}>{what.rest}</Behind>
+        </p>
+      )}
       <Deeds alarm={alarm} moment={moment} />
-      <div class="two">
+      <div class="two alarm-deeds">
         <section class="sheet">
           <h2>{say.alarm.doNow}</h2>
           <ol class="do-list">
@@ -127,6 +131,10 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
               </Behind>
             </>
           )}
+          <h2>{say.alarm.ringsAgain}</h2>
+          <p>
+            <Behind ask={why}>{alarm.ringsAgain}</Behind>
+          </p>
         </section>
       </div>
       {now.value !== null && <AlarmEvidence alarm={alarm} now={now.value} reader={local} />}
@@ -159,7 +167,7 @@ function Deeds({ alarm, moment }: Readonly<{ alarm: AlarmView; moment: (atMs: nu
   const isActing = acting.value.includes(alarm.id)
   const isKeeper = may('keep-house')
   return (
-    <div class="stack">
+    <div class="stack alarm-acts">
       {alarm.state === 'shelved' && alarm.shelvedUntilMs !== null && (
         <p class="lead">{say.alarm.shelvedUntil(moment(alarm.shelvedUntilMs))}</p>
       )}

@@ -31,7 +31,7 @@ export function ammoniaWords(finding: Finding | null, context: WordsContext): Al
       'Never clean the filter now: it holds the bacteria that take the ammonia away.',
       'Never add new fish.'
     ],
-    caution: `${mainsCaution} Keep conditioners and cleaning agents away from children and never mix them.`
+    caution: `${mainsCaution} Keep conditioner and cleaners away from children, and never mix them.`
   }
 }
 

@@ -32,7 +32,7 @@ export function stuckWords(finding: Finding | null, { subject }: WordsContext): 
     ],
     doNot: [
       'Never take the value on the wall for the water until the probe moves again.',
-      'Never open wet electronics while they have power.'
+      'Never open a wet board while it has power.'
     ],
     caution
   }
@@ -60,11 +60,11 @@ export function driftedWords(finding: Finding | null, { subject }: WordsContext)
     timeLeft: 'No hurry for the fish, but what is computed from this probe is off as well.',
     confirm: [
       isWarmth
-        ? 'Hold a glass thermometer beside the probe for three minutes and compare once more.'
+        ? 'Hold a glass thermometer beside the probe for three minutes. Do the two agree?'
         : 'Test pH with a fresh liquid test once more, and look at the date on the bottle.'
     ],
     doNow: isWarmth
-      ? ['If the thermometer agrees with your other comparisons, enter a one-point offset for the probe.']
+      ? ['Does the thermometer say the same as before? Then give the probe an offset, on its page.']
       : [
           'Once a second test agrees: rinse the electrode, clean the glass as its maker says, and go through the guided calibration with two fresh buffers.',
           'If its slope comes out below 90 %, replace the electrode.'

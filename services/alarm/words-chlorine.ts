@@ -27,8 +27,8 @@ export function chlorineWords(finding: Finding | null, { hasFish }: WordsContext
       'Test ammonia today: chloramine sets it free, and the filter may have suffered.'
     ],
     doNot: [
-      'Never change more water before you have conditioned it.',
-      'Never mix conditioners with cleaning agents or with each other.'
+      'Never put in more tap water before conditioner is in it.',
+      'Never mix conditioner with cleaners, or two kinds of it.'
     ],
     caution: `${mainsCaution} Keep chlorine and conditioners apart, away from children, and air the room.`
   }

@@ -118,12 +118,12 @@ export function weakWords(finding: Finding | null, context: WordsContext): Alarm
         ? 'Sure: the heater’s power is measured.'
         : wanders
           ? 'Fairly sure: both the lowest and the highest temperature of its rhythm have moved. A probe that drifts, or a turned dial, looks the same.'
-          : 'Fairly sure: no ordinary room explains it. A very cold room or an open lid looks alike, and temperature alone cannot always decide.',
+          : 'Fairly sure: no usual room explains it. A very cold room or an open lid looks the same, and temperature alone cannot always tell.',
     timeLeft: left(finding, hasFish, 'cold'),
     confirm: [
       'Hold a glass thermometer in the water for three minutes.',
       ...(wanders
-        ? ['Has somebody turned the heater’s dial?']
+        ? ['Did somebody turn its dial?']
         : ['Is the room colder than usual, a window or the lid open?', 'Is all of the heater under water?'])
     ],
     doNow: wanders

@@ -28,10 +28,7 @@ export function implausibleWords(finding: Finding | null, { subject }: WordsCont
       'Unplug the board, look at plug and cable for water and green copper, plug in again.',
       'If the values stay wild, the probe is to be replaced.'
     ],
-    doNot: [
-      'Never set a probe right by one single reading.',
-      'Never open wet electronics while they have power.'
-    ],
+    doNot: ['Never set a probe right by one single reading.', 'Never open a wet board while it has power.'],
     caution
   }
 }

@@ -25,7 +25,7 @@ export function silentWords(finding: Finding | null, context: WordsContext): Ala
     ],
     doNot: [
       'Never take the last value on the screen for the present one.',
-      'Never open or move wet electronics while they have power.'
+      'Never open or move a wet board while it has power.'
     ],
     caution: mainsCaution
   }
@@ -60,6 +60,6 @@ export function powerCutWords(finding: Finding | null, context: WordsContext): A
       'Never start a closed filter that stood for hours without rinsing it: what died in it goes into the tank.',
       'Never run a generator, a grill or a camping stove indoors: carbon monoxide kills people.'
     ],
-    caution: `${mainsCaution} Reset a tripped breaker once only; if it trips again, call a qualified electrician.`
+    caution: `${mainsCaution} Reset a tripped breaker once only. If it trips again, call a qualified electrician.`
   }
 }

@@ -39,6 +39,8 @@ export const alarmView = z.object({
   }),
   /** When it rings, as the house judges it. */
   rule: z.string().optional(),
+  /** When it rings again, in plain words. */
+  ringsAgain: z.string(),
   changes: z.array(
     z.object({
       atMs: z.number(),

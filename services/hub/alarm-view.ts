@@ -1,4 +1,5 @@
 import { definitionOf, isJudged } from '../alarm/definitions.ts'
+import { ringsAgainWords } from '../alarm/rings-again.ts'
 import { wordsFor } from '../alarm/words.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { TankFacts } from '../cycle/tank-facts.ts'
@@ -44,18 +45,21 @@ export function alarmViewOf(
     kit: facts.profile.kit,
     nowMs
   })
+  const priority = slot?.priority ?? last.priority
+  const acknowledgedAtMs = acknowledged?.atMs ?? null
+  const shelvedUntilMs = slot?.shelvedUntilMs ?? null
   return {
     id: first.activationId,
     tankId: first.tankId,
     kind: first.kind,
     subject: first.subject,
     state,
-    priority: slot?.priority ?? last.priority,
+    priority,
     raisedAtMs: (changes.find((change) => change.to === 'unacknowledged') ?? first).atMs,
-    acknowledgedAtMs: acknowledged?.atMs ?? null,
+    acknowledgedAtMs,
     acknowledgedBy: acknowledged?.by ?? null,
     clearedAtMs: returned.includes(state) ? (cleared?.atMs ?? last.atMs) : null,
-    shelvedUntilMs: slot?.shelvedUntilMs ?? null,
+    shelvedUntilMs,
     finding:
       finding === null
         ? null
@@ -66,6 +70,7 @@ export function alarmViewOf(
       doNow: [...words.doNow],
       doNot: [...words.doNot]
     },
+    ringsAgain: ringsAgainWords({ state, priority, acknowledgedAtMs, shelvedUntilMs, nowMs }),
     ...(isJudged(first.kind) ? { rule: definitionOf(first.kind).condition } : {}),
     changes: changes.map(({ atMs, from, to, because, by }) => ({
       atMs,

@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import type { AlarmWords } from '../../services/alarm/alarm-words.ts'
-import { judgedKinds } from '../../services/alarm/definitions.ts'
 import { wordsFor } from '../../services/alarm/words.ts'
 import type { AlarmKind } from '../../services/tank/alarm-names.ts'
 import type { Finding } from '../../services/tank/alarm-record.ts'
+import { readingEase } from '../care/reading-ease.ts'
 import { profile } from '../tank/a-profile.ts'
+import { everyFinding } from './every-finding.ts'
 
 const nowMs = 1_790_000_000_000
 const context = { subject: 't1', hasFish: true, heated: true, kit: profile.kit, nowMs }
@@ -157,12 +158,21 @@ describe('nothing that kills is ever advised', () => {
     /calibrate/
   ]
   /** Alarms of the tank itself; that a message was not delivered puts no hands into the water. */
-  const ofTheTank = judgedKinds.filter((kind) => kind !== 'alert-undelivered')
-  const situations = ofTheTank.flatMap((kind) =>
-    [true, false].flatMap((hasFish) => [true, false, null].map((heated) => ({ kind, hasFish, heated })))
+  const ofTheTank = everyFinding.filter(({ kind }) => kind !== 'alert-undelivered')
+  const situations = ofTheTank.flatMap(({ kind, finding }) =>
+    [true, false].flatMap((hasFish) =>
+      [true, false, null].map((heated) => ({
+        kind,
+        finding,
+        because: finding?.because ?? 'nothing known',
+        hasFish,
+        heated
+      }))
+    )
   )
-  test.each(situations)('$kind, fish: $hasFish, heater: $heated', ({ kind, hasFish, heated }) => {
-    const words = wordsFor(kind, null, { ...context, hasFish, heated })
+  const title = '$kind, $because, fish: $hasFish, heater: $heated'
+  test.each(situations)(title, ({ kind, finding, hasFish, heated }) => {
+    const words = wordsFor(kind, finding, { ...context, hasFish, heated })
     for (const deed of words.doNow)
       for (const never of deadly)
         if (!/^pull the heater’s plug/i.test(deed)) expect(deed.toLowerCase()).not.toMatch(never)
@@ -174,10 +184,27 @@ describe('nothing that kills is ever advised', () => {
   })
 
   test('fits on one phone screen: at most six things to do, in short sentences', () => {
-    for (const { kind, hasFish, heated } of situations) {
-      const words = wordsFor(kind, null, { ...context, hasFish, heated })
+    for (const { kind, finding, hasFish, heated } of situations) {
+      const words = wordsFor(kind, finding, { ...context, hasFish, heated })
       expect(words.doNow.length).toBeLessThanOrEqual(6)
+      expect(words.doNow.join('').length).toBeLessThan(560)
       for (const line of [...words.doNow, ...words.doNot]) expect(line.length).toBeLessThan(220)
+    }
+  })
+
+  // Flesch (1948): 60 and more is plain English, 70 and more fairly easy: so easy must be what is to be done.
+  test('reads easily for someone half asleep', () => {
+    for (const { kind, finding, hasFish, heated } of situations) {
+      const words = wordsFor(kind, finding, { ...context, hasFish, heated })
+      const told = [words.what, words.howSure, words.timeLeft].join(' ')
+      for (const [lines, least] of [
+        [words.doNow, 70],
+        [words.doNot, 60],
+        [words.confirm, 60],
+        [[told], 60],
+        [[words.caution], 60]
+      ] as const)
+        expect.soft(readingEase(lines.join(' ')), `${kind}: ${lines.join(' ')}`).toBeGreaterThan(least)
     }
   })
 })

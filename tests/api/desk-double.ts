@@ -35,6 +35,7 @@ export const coldWater: AlarmView = {
     doNot: ['Never pour kettle water in.'],
     caution: 'Unplug the heater before hands go into the water.'
   },
+  ringsAgain: 'It rings until someone has seen it.',
   changes: [{ atMs: 1000, from: 'normal', to: 'unacknowledged', because: 'delay-over' }]
 }
 

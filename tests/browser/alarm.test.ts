@@ -1,4 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { wordsFor } from '../../services/alarm/words.ts'
+import type { AlarmView } from '../../services/contract/alarm-view.ts'
+import { everyFinding } from '../alarm/every-finding.ts'
 import { fillHall, ringInHall } from './kitchen.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
@@ -106,6 +109,51 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
       await page.screenshot({ path: `${screensDir}/two-alarms-${width}.png` })
     }
   }, 60_000)
+
+  test('what is to be done fills no more than one screen of a phone, whichever alarm it is', async () => {
+    const page = await house.page('phone', { path: '/nowhere.txt' })
+    let shown = everyFinding[0]
+    await page.route('**/api/tanks/hall/now', async (route) => {
+      const answer = await route.fetch()
+      const now = (await answer.json()) as { alarms: AlarmView[] }
+      const alarms = now.alarms.slice(0, 1).map((alarm) => ({
+        ...alarm,
+        state: 'unacknowledged',
+        kind: shown?.kind,
+        words: wordsFor(shown?.kind ?? alarm.kind, shown?.finding ?? null, { ...given, subject: 't1' })
+      }))
+      await route.fulfill({ response: answer, json: { ...now, alarms } })
+    })
+    const { alarms } = (await house.ask('GET', '/api/tanks/hall/now')).body as { alarms: AlarmView[] }
+    const given = {
+      hasFish: true,
+      heated: true,
+      kit: { ammoniaBasis: 'NH3', nitriteBasis: 'NO2', nitrateBasis: 'NO3' },
+      nowMs: Date.now()
+    } as const
+    const ends: { kind: string; last: number }[] = []
+    for (const one of everyFinding) {
+      shown = one
+      await page.goto('about:blank')
+      await page.goto(`${house.url}/#/alarm/hall/${alarms[0]?.id}`)
+      const { doNow } = wordsFor(one.kind, one.finding, { ...given, subject: 't1' })
+      await page
+        .locator('.do-list li')
+        .getByText(doNow.at(-1) ?? '')
+        .waitFor({ timeout: 5_000 })
+      const { last, bar } = (await page.evaluate(`({
+        last: document.querySelector('.do-list li:last-child').getBoundingClientRect().bottom,
+        bar: document.querySelector('.nav').getBoundingClientRect().top
+      })`)) as { last: number; bar: number }
+      const named = `${one.kind} ${one.finding?.because ?? ''}`
+      ends.push({ kind: named, last })
+      expect.soft(last, named).toBeLessThanOrEqual(bar)
+      if (one.kind === 'ph-crash') await page.screenshot({ path: `${screensDir}/alarm-steps-phone.png` })
+    }
+    const longest = ends.toSorted((a, b) => b.last - a.last)[0]
+    console.log(`the longest steps end at ${Math.round(longest?.last ?? 0)} px: ${longest?.kind}`)
+    await page.getByRole('heading', { name: 'When does it ring again?' }).waitFor()
+  }, 150_000)
 
   test('a key that was taken away shows nothing any more', async () => {
     const list = (await house.ask('GET', '/api/tablets')).body as { id: string; label: string }[]

@@ -86,6 +86,7 @@ export const alarmView = (given: Partial<AlarmView> = {}): AlarmView => ({
     doNot: ['Never warm the water faster than 2 °C an hour.'],
     caution: 'Unplug the heater before your hands go into the water.'
   },
+  ringsAgain: 'It rings until someone has seen it.',
   changes: [],
   ...given
 })

@@ -20,6 +20,7 @@ export const alarm = {
   confirm: 'Make sure',
   howSure: 'How sure is this?',
   timeLeft: 'How long is left?',
+  ringsAgain: 'When does it ring again?',
   evidence: 'What was measured in the last 24 hours',
   rang: (time: string) => `rang ${time}`,
   caution: 'Take care',
