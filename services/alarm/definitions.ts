@@ -43,7 +43,7 @@ export const definitions = {
   'water-cold-danger': {
     kind: 'water-cold-danger',
     condition:
-      'The median of the last five minutes lies more than 3 °C below the band of the fish (or more than 4 °C below the setpoint) for 5 minutes.',
+      'The median of the last five minutes lies more than 3 °C below the band of the fish (or more than 4 °C below the setpoint) for 5 minutes. A probe that fell there and still moves by 0.3 °C in 3 minutes, in the air or in water that flows in, is waited for, 25 minutes at most.',
     deadband: 0.5,
     onDelayMs: 5 * minuteMs,
     offDelayMs: 30 * minuteMs,

@@ -2,8 +2,8 @@ import { hourMs } from '../series/hours.ts'
 import type { Quantity } from '../tank/quantity.ts'
 import type { TankRecord } from '../tank/record.ts'
 
-/** Quantities of which a slow change over weeks is judged. */
-const slow: readonly Quantity[] = ['ph']
+/** Quantities of which a slow change over weeks is judged, and the one that explains it. */
+const slow: readonly Quantity[] = ['ph', 'temperature']
 const daysKept = 22
 
 export type ProbeHours = Readonly<{

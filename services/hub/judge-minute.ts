@@ -1,17 +1,18 @@
 import { definitionOf, type JudgedKind } from '../alarm/definitions.ts'
 import { ewmaByTime } from '../series/ewma.ts'
 import { minuteMs } from '../series/minutes.ts'
+import type { Band } from '../tank/bands.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import type { Judged } from '../watch/judged.ts'
 import { judgePowerCut } from '../watch/power-cut.ts'
 import { judgeProbeSilent } from '../watch/probe-silent.ts'
 import { judgeWaterCold } from '../watch/water-cold.ts'
-import { judgeWaterColdDanger } from '../watch/water-cold-danger.ts'
+import { isOnTheMove, judgeWaterColdDanger } from '../watch/water-cold-danger.ts'
 import { judgeWaterWarm } from '../watch/water-warm.ts'
 import { judgeWaterWarmDanger } from '../watch/water-warm-danger.ts'
 import type { AlarmBoard, Bring } from './alarm-board.ts'
-import { isFresh } from './channels.ts'
+import { type Channel, isFresh } from './channels.ts'
 import { trendThroughCycle } from './cycle-trend.ts'
 import { judgeHeater } from './judge-heater.ts'
 import { judgeKeeping } from './judge-keeping.ts'
@@ -20,6 +21,7 @@ import type { MinuteScene } from './minute-scene.ts'
 import { hushOf, lastChangeMs, maintenanceUntilMs } from './quiet-times.ts'
 import { bandsOfStanding } from './standing-bands.ts'
 
+const promptly = { count: 5, withinMs: 30 * minuteMs }
 const smoothing = { tauMs: 15 * minuteMs, lookBackMs: 120 * minuteMs }
 
 /** Judges one minute and brings every verdict to the board; causes come before their effects. */
@@ -76,9 +78,7 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
         smoothing
       )
     : null
-  const prompt = isHeard
-    ? channel.minutes.recentMedian({ toMs: nowMs, count: 5, withinMs: 30 * minuteMs })
-    : null
+  const prompt = isHeard ? channel.minutes.recentMedian({ ...promptly, toMs: nowMs }) : null
   const isOut =
     smooth !== null &&
     ((band.low !== null && smooth < band.low) || (band.high !== null && smooth > band.high))
@@ -95,7 +95,13 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   bring({
     kind: 'water-cold-danger',
     subject: tankId,
-    found: withDoubt(judgeWaterColdDanger(look('water-cold-danger')), cannotDecide)
+    found: withDoubt(
+      judgeWaterColdDanger({
+        ...look('water-cold-danger'),
+        onTheMove: prompt !== null && channel !== null && isMovedIntoCold(channel, { nowMs, prompt, band })
+      }),
+      cannotDecide
+    )
   })
   bring({
     kind: 'water-warm-danger',
@@ -108,6 +114,23 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
     found: withDoubt(judgeWaterCold(look('water-cold')), cannotDecide)
   })
   bring({ kind: 'water-warm', subject: tankId, found: judgeWaterWarm(look('water-warm')) })
+}
+
+/** So long a probe that fell into the cold may be on the move; then the cold counts, however it came. */
+const longestMoveMs = 25 * minuteMs
+
+/** The probe fell below the danger limit a short while ago and has not come to rest yet. */
+function isMovedIntoCold(
+  channel: Channel,
+  given: Readonly<{ nowMs: number; prompt: number; band: Band }>
+): boolean {
+  const { nowMs, prompt, band } = given
+  const { deadband } = definitionOf('water-cold-danger')
+  if (band.dangerLow === null || prompt >= band.dangerLow + deadband) return false
+  const toMs = nowMs - longestMoveMs
+  const before = channel.minutes.recentMedian({ ...promptly, toMs })
+  if (before === null || before < band.dangerLow) return false
+  return isOnTheMove(channel.minutes.between({ fromMs: toMs, toMs: nowMs, fresh: true }))
 }
 
 /** Says so where nobody can tell from temperature alone whether heater or room is to blame. */

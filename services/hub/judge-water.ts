@@ -16,7 +16,7 @@ import { type Channel, isFresh } from './channels.ts'
 import { chlorideAt, guardingSaltG } from './chloride.ts'
 import { nh3AtTest, nh3TrendAt } from './derive.ts'
 import type { MinuteScene } from './minute-scene.ts'
-import { dropAround, phDaysAt } from './ph-memory.ts'
+import { dropAround, phDaysAt, warmerSince, warmerThanUsual } from './ph-memory.ts'
 import { lastChangeMs } from './quiet-times.ts'
 import { isSlowTurn } from './slow-turn.ts'
 import { bandsOfStanding } from './standing-bands.ts'
@@ -54,6 +54,7 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
         pH,
         days,
         changedLately,
+        warmerK: warmerThanUsual(channels.voice('temperature', nowMs), nowMs),
         deadband: deadband('ph-falling'),
         stood: stood('ph-falling')
       })
@@ -78,6 +79,7 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
       left: alkalinityAt(facts, nowMs),
       days: isHeard ? days : null,
       dropAtTest: isHeard ? dropAround(facts, channel, { testMs: kh.atMs, nowMs }) : null,
+      warmerK: warmerSince(channels.voice('temperature', nowMs), { testMs: kh.atMs, nowMs }),
       deadbandDKh: definitionOf('alkalinity-low').deadband,
       stood: board.stood('alkalinity-low', tankId)
     })

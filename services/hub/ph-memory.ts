@@ -1,5 +1,6 @@
 import type { TankFacts } from '../cycle/tank-facts.ts'
 import { hourMs } from '../series/hours.ts'
+import { median } from '../series/median.ts'
 import { isDawn, localHour } from '../tank/local-hour.ts'
 import { type PhDays, phDaysOf } from '../watch/ph-days.ts'
 import type { Channel } from './channels.ts'
@@ -32,7 +33,7 @@ export function dropAround(
   channel: Channel,
   given: Readonly<{ testMs: number; nowMs: number }>
 ): number | null {
-  const hour = Math.min(Math.floor(given.nowMs / hourMs), Math.floor(given.testMs / hourMs) + 3)
+  const hour = Math.min(Math.floor(given.nowMs / hourMs), hourAfterTest(given.testMs))
   const known = drops.get(channel)
   const revision = channel.hours.revision()
   if (known?.hour === hour && known.testMs === given.testMs && known.revision === revision) return known.drop
@@ -42,6 +43,40 @@ export function dropAround(
   drops.set(channel, { hour, testMs: given.testMs, revision, drop: found })
   return found
 }
+
+/** How much warmer the water is than in the hours after a test; null where that was not heard. */
+export function warmerSince(
+  channel: Channel | null,
+  given: Readonly<{ testMs: number; nowMs: number }>
+): number | null {
+  if (channel === null) return null
+  const nowHour = Math.floor(given.nowMs / hourMs)
+  const thenC = channel.hours.mean(Math.min(nowHour, hourAfterTest(given.testMs)) - 1)
+  const nowC = channel.hours.mean(nowHour - 1)
+  return thenC === null || nowC === null ? null : nowC - thenC
+}
+
+const usualDays = 21
+const usuals = new WeakMap<Channel, Readonly<{ hour: number; revision: number; warmerK: number | null }>>()
+
+/** How much warmer the water is than it usually was at this hour of the last three weeks; null before two days are known. */
+export function warmerThanUsual(channel: Channel | null, nowMs: number): number | null {
+  if (channel === null) return null
+  const hour = Math.floor(nowMs / hourMs) - 1
+  const revision = channel.hours.revision()
+  const known = usuals.get(channel)
+  if (known?.hour === hour && known.revision === revision) return known.warmerK
+  const nowC = channel.hours.mean(hour)
+  const earlier = Array.from({ length: usualDays }, (_, day) => channel.hours.mean(hour - 24 * (day + 1)))
+  const means = earlier.filter((mean) => mean !== null)
+  const usualC = means.length < 2 ? null : median(means)
+  const warmerK = nowC === null || usualC === null ? null : nowC - usualC
+  usuals.set(channel, { hour, revision, warmerK })
+  return warmerK
+}
+
+/** By then the hours after a test are whole. */
+const hourAfterTest = (testMs: number): number => Math.floor(testMs / hourMs) + 3
 
 function daysAt(
   facts: TankFacts,

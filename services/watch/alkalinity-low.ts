@@ -1,6 +1,7 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { Judged } from './judged.ts'
 import type { PhDays } from './ph-days.ts'
+import { breathDrop } from './warm-breath.ts'
 
 /** What is known of the carbonate hardness that is left. */
 export type AlkalinityLeft = Readonly<{
@@ -33,6 +34,8 @@ export function judgeAlkalinityLow(
     days: PhDays | null
     /** How far below its days the pH stood when the test was taken. */
     dropAtTest: number | null
+    /** How much warmer the water is than at the test; null where nobody can tell. */
+    warmerK?: number | null
     deadbandDKh: number
     stood: boolean
   }>
@@ -59,13 +62,13 @@ function budget(left: AlkalinityLeft, deadbandDKh: number): Finding | null {
 /** The pH has sunk since the test, for hours and not in a rush: so much less hardness is left. */
 function byPh(
   left: AlkalinityLeft,
-  given: Readonly<{ days: PhDays | null; dropAtTest: number | null; deadbandDKh: number; stood: boolean }>
+  given: Readonly<{ days: PhDays | null; dropAtTest: number | null; warmerK?: number | null; stood: boolean }>
 ): Finding | null {
   const { days, dropAtTest, stood } = given
   if (!left.undisturbed || days === null || dropAtTest === null) return null
   const { leastDrop4h, drop, drop6hAgo, drop24hAgo } = days
   if (leastDrop4h === null || drop === null) return null
-  const fallen = leastDrop4h - dropAtTest
+  const fallen = leastDrop4h - dropAtTest - breathDrop(given.warmerK)
   if (fallen < phFallenBy - (stood ? 0.05 : 0)) return null
   if (!stood && drop6hAgo !== null && drop - drop6hAgo > quickBy) return null
   const khDKh = left.testedDKh * 10 ** -fallen

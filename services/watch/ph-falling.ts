@@ -1,5 +1,6 @@
 import type { Judged } from './judged.ts'
 import type { PhDays } from './ph-days.ts'
+import { breathDrop } from './warm-breath.ts'
 
 /** So far below its days the pH must stand, day and night, before it counts as falling. */
 const fallenBy = 0.2
@@ -15,6 +16,8 @@ export type PhLook = Readonly<{
   pH: number | null
   /** Water was changed within the last day and a half. */
   changedLately: boolean
+  /** How much warmer the water is than at this hour of its days; null where nobody can tell. */
+  warmerK?: number | null
   deadband: number
   stood: boolean
 }>
@@ -25,7 +28,7 @@ export function judgePhFalling(look: PhLook): Judged {
   if (pH === null) return 'cannot-tell'
   const { leastDrop14h, usualPH, dawnPH, lowestDawnPH } = days
   if (leastDrop14h === null && lowestDawnPH === null) return 'cannot-tell'
-  const back = stood ? deadband : 0
+  const back = (stood ? deadband : 0) - breathDrop(look.warmerK)
   const base = {
     value: pH,
     unit: 'pH',

@@ -82,6 +82,35 @@ describe('water that becomes dangerous', () => {
     expect(lines.filter((line) => line.includes('water-cold normal>unacknowledged'))).toEqual([])
     expect(lines.some((line) => line.includes('unacknowledged>latched-unacknowledged'))).toBe(true)
   })
+  /** Water of 24.5 °C in a room of 17; in the air and back in the water the probe follows within four minutes to 63 %. */
+  const dryFor = (minutes: number) =>
+    probe('t1', 'temperature', {
+      hours: 4,
+      at: (h) => {
+        const sinceMin = (h - 1) * 60
+        const dryK = sinceMin < 0 ? 0 : 7.5 * (1 - Math.exp(-Math.min(sinceMin, minutes) / 4))
+        return 24.5 - dryK * (sinceMin > minutes ? Math.exp(-(sinceMin - minutes) / 4) : 1)
+      }
+    })
+  test('a probe that hangs in the air for a quarter of an hour, while water is changed, is no cold water', () => {
+    const rang = run(inOrder(dryFor(15)), fishTank).changes.map(({ alarm }) => alarm)
+    expect(rang).not.toContain('water-cold-danger')
+  })
+  test('one that stays in the cold rings within half an hour', () => {
+    const { changes } = run(inOrder(dryFor(180)), fishTank)
+    const rang = changes.find(({ alarm }) => alarm === 'water-cold-danger')
+    expect(((rang?.atMs ?? 0) - at(1)) / minuteMs).toBeLessThanOrEqual(30)
+    expect(rang).toMatchObject({ to: 'unacknowledged', priority: 'critical' })
+  })
+  test('water that is never still rings all the same, half an hour after it became cold', () => {
+    const restless = probe('t1', 'temperature', {
+      hours: 4,
+      at: (h) => (h < 1 ? 24.5 : 17 + (Math.floor(h * 20) % 2))
+    })
+    const rang = run(inOrder(restless), fishTank).changes.find(({ alarm }) => alarm === 'water-cold-danger')
+    expect(((rang?.atMs ?? 0) - at(1)) / minuteMs).toBeLessThanOrEqual(40)
+    expect(rang?.to).toBe('unacknowledged')
+  })
   test('a single wild reading rings nothing', () => {
     const wild = probe('t1', 'temperature', { hours: 6, at: (h) => (Math.abs(h - 3) < 0.01 ? 3 : 24.5) })
     expect(run(inOrder(wild), fishTank).changes).toEqual([])

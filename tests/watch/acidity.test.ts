@@ -166,6 +166,25 @@ describe('the reserve of carbonate hardness', () => {
     if (found === null || found === 'cannot-tell') throw new Error('nothing found')
     expect(found.value ?? 0).toBeCloseTo(1.5, 2)
   })
+  test('in water 8 K warmer than at the test all that breathes makes up for a fall of 0.24', () => {
+    // Twice the CO2 in water 10 K warmer (common practice): log10(2) = 0.301 for 10 K.
+    const inWarm = (byNow: number, warmerK: number | null): string =>
+      why(
+        judgeAlkalinityLow({
+          left: { ...left, khDKh: 3.9, perDayDKh: 0, testedDKh: 3 },
+          days: sunk(byNow, 0),
+          dropAtTest: 0,
+          warmerK,
+          deadbandDKh: 0.25,
+          stood: false
+        })
+      )
+    expect(inWarm(0.25, 0)).toBe('ph-shows-it-going')
+    expect(inWarm(0.25, null)).toBe('ph-shows-it-going')
+    expect(inWarm(0.25, 8)).toBe('nothing')
+    expect(inWarm(0.25, -8)).toBe('ph-shows-it-going')
+    expect(inWarm(0.6, 8)).toBe('ph-shows-it-going')
+  })
   test('a pH that fell within hours is gas, not hardness', () => {
     const days = { ...sunk(0.5, 0), drop6hAgo: 0.05 }
     expect(judge({ perDayDKh: 0, testedDKh: 3 }, days, 0)).toBe('nothing')

@@ -6,7 +6,7 @@ import type { Judged } from '../../services/watch/judged.ts'
 import { judgePowerCut } from '../../services/watch/power-cut.ts'
 import { judgeProbeSilent } from '../../services/watch/probe-silent.ts'
 import { judgeWaterCold } from '../../services/watch/water-cold.ts'
-import { judgeWaterColdDanger } from '../../services/watch/water-cold-danger.ts'
+import { isOnTheMove, judgeWaterColdDanger } from '../../services/watch/water-cold-danger.ts'
 import { judgeWaterWarm } from '../../services/watch/water-warm.ts'
 import { judgeWaterWarmDanger } from '../../services/watch/water-warm-danger.ts'
 
@@ -33,6 +33,29 @@ describe('temperature limits', () => {
   test.each(cases)('$judge.name at $tempC (stood: $stood) finds $found', ({ judge, tempC, stood, found }) => {
     const deadbandK = judge.name.endsWith('Danger') ? 0.5 : 0.25
     expect(why(judge({ tempC, trendPerHour: null, band, deadbandK, stood }))).toBe(found)
+  })
+
+  test('while the probe is on the move nobody can tell whether the water is cold', () => {
+    const cold = { tempC: 18, trendPerHour: null, band, deadbandK: 0.5, stood: false }
+    expect(why(judgeWaterColdDanger({ ...cold, onTheMove: true }))).toBe('cannot-tell')
+    expect(why(judgeWaterColdDanger({ ...cold, onTheMove: false }))).toBe('below-danger-limit')
+  })
+  test.each([
+    { name: 'rests', kPerMin: 0, everyMin: 1, moves: false },
+    // 20 L lose 3 W/K to the room: 15 K over 23 Wh/K are 2 K an hour.
+    { name: 'cools as fast as a small tank can', kPerMin: -2 / 60, everyMin: 1, moves: false },
+    { name: 'cools as fast as that, seldom heard', kPerMin: -2 / 60, everyMin: 5, moves: false },
+    { name: 'falls out of the water', kPerMin: -0.5, everyMin: 1, moves: true },
+    { name: 'falls out of the water, seldom heard', kPerMin: -0.5, everyMin: 5, moves: true },
+    { name: 'is put back', kPerMin: 1, everyMin: 2, moves: true },
+    { name: 'was heard a long time ago', kPerMin: -0.5, everyMin: 20, moves: false }
+  ])('a probe that $name is on the move: $moves', ({ kPerMin, everyMin, moves }) => {
+    const minutes = Array.from({ length: 12 }, (_, at) => ({
+      atMs: at * everyMin * 60_000,
+      value: 22 + kPerMin * at * everyMin
+    }))
+    expect(isOnTheMove(minutes)).toBe(moves)
+    expect(isOnTheMove([])).toBe(false)
   })
 
   test('counts the hours until it becomes dangerous at the present trend', () => {
