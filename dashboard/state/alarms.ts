@@ -5,12 +5,8 @@ import { calls } from './house.ts'
 import { alarmsElsewhere, mustBeHeard } from './other-tanks.ts'
 import { hush } from './sound.ts'
 import { showToast } from './toast.ts'
+import { byUrgency } from './urgency.ts'
 import { now } from './watch.ts'
-
-const rank = { critical: 0, high: 1, medium: 2, low: 3 } as const satisfies Record<
-  AlarmView['priority'],
-  number
->
 
 export const isUnacknowledged = (alarm: AlarmView): boolean =>
   alarm.state === 'unacknowledged' ||
@@ -25,7 +21,7 @@ export const standingAlarms = computed<readonly AlarmView[]>(() =>
   (now.value?.alarms ?? []).filter(isStanding).toSorted(
     (a, b) =>
       Number(isUnacknowledged(b)) - Number(isUnacknowledged(a)) ||
-      rank[a.priority] - rank[b.priority] ||
+      byUrgency(a, b) ||
       // Of equals, the one that the sentence on top speaks of.
       Number(b.id === spoken()) - Number(a.id === spoken()) ||
       a.raisedAtMs - b.raisedAtMs

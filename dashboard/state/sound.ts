@@ -1,9 +1,9 @@
 import { effect, signal } from '@preact/signals'
+import type { Urgency } from './urgency.ts'
 
 /** Whether the browser lets this page be heard. A tablet must be touched once before it may make a sound. */
 export const sound = signal<'armed' | 'not-armed' | 'impossible'>('not-armed')
 
-type Urgency = 'critical' | 'high' | 'medium' | 'low'
 type Pattern = Readonly<{ pulses: readonly number[]; everyMs: number; pitchHz: number }>
 /**
  * Seconds from the start of a burst. The grouping (3 and 2, twice; 3 and 2; 3; 1) follows the idea of IEC 60601-1-8,

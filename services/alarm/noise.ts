@@ -37,12 +37,21 @@ export function noiseOf(
   return { days, alarms: rang.length, perWeek, shares, words: wordsOf(rang.length, perWeek, shares) }
 }
 
+/** How each urgency is called wherever an alarm is shown. */
+const called: Readonly<Record<Priority, string>> = {
+  critical: 'Act now',
+  high: 'Act soon',
+  medium: 'Today',
+  low: 'When you can'
+}
+
 function wordsOf(alarms: number, perWeek: number, shares: Noise['shares']): string {
   if (alarms === 0) return 'Nothing has rung in this time.'
+  const count = Math.round(perWeek)
   const often =
     perWeek < 1
-      ? 'less than one alarm a week'
-      : `about ${Math.round(perWeek)} alarm${Math.round(perWeek) === 1 ? '' : 's'} a week`
+      ? 'Less than one alarm a week rings here'
+      : `About ${count} alarm${count === 1 ? '' : 's'} a week ring${count === 1 ? 's' : ''} here`
   const most = priorities.reduce((loudest, one) => (shares[one] > shares[loudest] ? one : loudest))
   const verdict =
     perWeek > bearablePerWeek
@@ -50,9 +59,9 @@ function wordsOf(alarms: number, perWeek: number, shares: Noise['shares']): stri
       : ''
   const urgency =
     alarms === 1
-      ? `the one that rang was ${most}`
+      ? `The one that rang said “${called[most]}”.`
       : shares[most] > 0.5
-        ? `most of them ${most}`
-        : 'of mixed urgency'
-  return `This watch rings ${often}, ${urgency}.${verdict}`
+        ? `Most of them say “${called[most]}”.`
+        : 'They are of mixed urgency.'
+  return `${often}. ${urgency}${verdict}`
 }

@@ -49,7 +49,8 @@ export async function demo(words: readonly string[]): Promise<number> {
       config,
       setupCode: '',
       version,
-      log: makeLog(config.logLevel),
+      // Who looks around reads a banner, not a log; who asks for one by LOG_LEVEL gets it.
+      log: makeLog((process.env.LOG_LEVEL ?? '') === '' ? 'warn' : config.logLevel),
       clock: Date.now,
       virtual: true,
       onRecordLost: stopped.fail

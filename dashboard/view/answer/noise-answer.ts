@@ -1,10 +1,10 @@
 import type { NoiseView } from '../../../services/contract/alarm-view.ts'
 import type { ToldAnswer } from '../../state/answer.ts'
+import { urgencies } from '../../state/urgency.ts'
 import { behind } from '../../words/english/behind.ts'
 import { say } from '../../words/say.ts'
 
 const words = behind.noise
-const urgencies = ['critical', 'high', 'medium', 'low'] as const
 /** From less than this a week is a guess. */
 const youngDays = 14
 

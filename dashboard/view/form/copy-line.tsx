@@ -17,10 +17,13 @@ export function CopyLine({ text, label }: Readonly<{ text: string; label?: strin
   }
   return (
     <div class="code-line">
-      <code title={label}>{text}</code>
+      <code title={label}>{broken(text)}</code>
       <button type="button" class="button" onClick={(event) => void copy(event.currentTarget)}>
         {isCopied ? say.probes.copied : say.probes.copy}
       </button>
     </div>
   )
 }
+
+/** A topic may go on in the next line after a slash, not within a word. */
+const broken = (text: string) => text.split(/(?<=\/)/).map((part) => [part, <wbr key={part} />])

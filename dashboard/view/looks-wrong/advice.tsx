@@ -120,11 +120,10 @@ function Why({ view }: Readonly<{ view: LookView }>) {
   )
 }
 
-/** A sentence that rests on numbers opens where they come from. */
-function Known({ line }: Readonly<{ line: string }>) {
-  if (!/\d/.test(line)) return <>{line}</>
-  return <Behind ask={() => ({ kind: 'told', answer: looksAnswer(line) })}>{line}</Behind>
-}
+/** What the watch says of its own opens where it comes from. */
+const Known = ({ line }: Readonly<{ line: string }>) => (
+  <Behind ask={() => ({ kind: 'told', answer: looksAnswer(line) })}>{line}</Behind>
+)
 
 function Written({ tankId, eventId }: Readonly<{ tankId: string; eventId: string }>) {
   const [isBack, setBack] = useState(false)

@@ -3,6 +3,7 @@ import type { ContactView } from '../../../services/contract/alert-entry.ts'
 import { tanks } from '../../state/house.ts'
 import { showToast } from '../../state/toast.ts'
 import { removePerson, savePerson } from '../../state/told.ts'
+import { urgencies } from '../../state/urgency.ts'
 import { say } from '../../words/say.ts'
 import { Check, FaultBox, Field, Form } from '../form/field.tsx'
 import { Pick } from '../form/pick.tsx'
@@ -105,7 +106,6 @@ export function PersonForm({ start, onSaved, onCancel }: FormGiven) {
 }
 
 const turns = [0, 5, 10, 15, 30, 60] as const
-const leasts = ['critical', 'high', 'medium', 'low'] as const
 
 /** Turn, urgency, quiet hours, the morning's summary, tanks. */
 function When({
@@ -131,7 +131,7 @@ function When({
         />
         <Pick
           label={say.told.least}
-          options={leasts.map((name) => ({ name, words: say.told.leasts[name] }))}
+          options={urgencies.map((name) => ({ name, words: say.told.leasts[name] }))}
           value={draft.leastPriority}
           onPick={(leastPriority) => change({ leastPriority })}
         />

@@ -1,4 +1,5 @@
 import { alarmsElsewhere, type OtherTank, otherTanks } from '../../state/other-tanks.ts'
+import { byUrgency } from '../../state/urgency.ts'
 import { say } from '../../words/say.ts'
 import { headOf } from '../../words/sentences.ts'
 import { LevelGlyph } from '../glyph.tsx'
@@ -7,7 +8,6 @@ import { LevelGlyph } from '../glyph.tsx'
 const shownAtMost = 3
 
 const lettersOfHead = 90
-const loudest = ['critical', 'high', 'medium', 'low'] as const
 
 /** How the other tanks of the house are, in a few words each; one that rings, or is not well, in its own sentence. */
 export function OtherTanks() {
@@ -40,6 +40,4 @@ const wordsOf = (now: OtherTank['now'], isRinging: boolean): string =>
     : say.wall.levels[now.verdict.level]
 
 const ringingIn = ({ now }: OtherTank) =>
-  alarmsElsewhere.value
-    .filter(({ id }) => now.alarms.some((own) => own.id === id))
-    .toSorted((a, b) => loudest.indexOf(a.priority) - loudest.indexOf(b.priority))[0]
+  alarmsElsewhere.value.filter(({ id }) => now.alarms.some((own) => own.id === id)).toSorted(byUrgency)[0]
