@@ -1,4 +1,4 @@
-import type { AlikeFigures, FaultFigures, YearFigures } from './detect-heater.ts'
+import { type AlikeFigures, type FaultFigures, faintK, type YearFigures } from './detect-heater.ts'
 import type { DetectRow } from './detect-water.ts'
 
 /** One bar of the fault bank, and what came of it. */
@@ -11,14 +11,48 @@ const within = (value: number | null, most: number): boolean => value !== null &
 
 type Faults = ReadonlyMap<string, readonly FaultFigures[]>
 
-/** Why some bars stay out of reach. */
-const reasons = {
-  scatter:
-    'A thermostat scatters by 0.02 to 0.12 K each time it switches, thousands of times a year: to stay silent the judgement waits until a switching so far beyond its edge would come by chance once in some years, and a tank cools and warms at its own pace.',
-  small:
-    'Some heaters can lift their tank by less than 5 K: a room that is a little cooler or warmer then looks the same to a thermometer, and the judgement says that it cannot tell.',
+/** Runs that were missed for good, and why. */
+function whyMissed({ missed }: FaultFigures): string {
+  const { undecided, faint, other } = missed
+  return [
+    `Never found: ${undecided + faint + other}`,
+    ...(undecided > 0 ? [`in ${undecided} it said that temperature alone cannot tell room from heater`] : []),
+    ...(faint > 0 ? [`in ${faint} the heater lifts its tank by less than ${faintK} K above the room`] : []),
+    ...(other > 0 ? [`in ${other} neither holds`] : [])
+  ].join('; ')
+}
+
+/** Runs that were found, though too late. */
+const whyLate = (late: number, than: string, figures: FaultFigures): string =>
+  `Found, but ${than}: ${late}. ${whyMissed(figures)}`
+
+/** A delay, held against the best that can be done. */
+function whySlow(ideal: number | null | undefined, most: number): string {
+  if (ideal === null || ideal === undefined) return ''
+  const best = `A detector that knew water, power and thermostat exactly and rang falsely half a time a year would need ${ideal.toFixed(0)} min here`
+  return ideal > most
+    ? `${best}: a thermostat scatters by 0.02 to 0.12 K each time it switches, and a tank cools and warms at its own pace.`
+    : `${best}; the rest is what it costs to learn band, scatter and pace of a tank from what its probe shows.`
+}
+
+/** What was said in ordinary years without a cause, the most frequent first. */
+function whyFalse(causes: YearFigures['causes'], is: (kind: string) => boolean): string {
+  return Object.entries(causes)
+    .filter(([cause]) => is(cause))
+    .toSorted(([, one], [, other]) => other - one)
+    .map(([cause, count]) => `${count} ${cause}`)
+    .join('; ')
+}
+
+/** What a look-alike has in common with a fault. */
+const alikeReasons: Readonly<Record<string, string>> = {
+  window: 'Cold air that draws more than the heater gives looks like a heater that gives none.',
+  'cold-room': 'A room colder than ever draws more than the heater gives, as if that had failed.',
+  'told-change': 'New water hides for a while whether it is warmed.',
+  'untold-change': 'New water hides for a while whether it is warmed, and nobody said that it came.',
+  'hot-room': 'A room that lifts the water above its thermostat looks like a heater that stays on.',
   sun: 'The sun can warm a tank exactly as its heater does; by day only its pace and its end tell them apart.'
-} as const
+}
 
 /** What is asked of the heater judgement, against what it did. */
 export function heaterBars(
@@ -38,11 +72,11 @@ export function heaterBars(
   ]
 }
 
-const falseLoudBar = (name: string, { falseLoud }: YearFigures): Bar => ({
+const falseLoudBar = (name: string, { falseLoud, causes }: YearFigures): Bar => ({
   bar: `${name}: at most 0.5 a tank-year`,
   figure: rate(falseLoud),
   reached: falseLoud.perYear <= 0.5,
-  why: reasons.scatter
+  why: whyFalse(causes, (cause) => !cause.startsWith('weak'))
 })
 
 const rate = ({ perYear, low, high, count }: YearFigures['falseLoud']): string =>
@@ -58,18 +92,25 @@ function notHeatingBars(faults: Faults): readonly Bar[] {
   const bars: Bar[] = []
   if (all !== undefined)
     bars.push(
-      shareBar('not heating: found in 98 %', all.found, all.shown, 98, reasons.small),
-      shareBar('not heating: found by it or by the plain limit in 100 %', all.eitherFound, all.shown, 100),
+      shareBar('not heating: found in 98 %', all.found, all.shown, 98, whyMissed(all)),
+      shareBar(
+        'not heating: found by it or by the plain limit in 100 %',
+        all.eitherFound,
+        all.shown,
+        100,
+        plainReason
+      ),
       {
         bar: 'not heating: 95 % within 150 min',
         figure: minutes(all.p95Min),
         reached: within(all.p95Min, 150),
-        why: `${reasons.scatter}${atBest(all.idealP95Min)}`
+        why: whySlow(all.idealP95Min, 150)
       },
       {
         bar: 'not heating: 4 h and more before a fixed limit of setpoint less 2 K, median',
         figure: all.gainedH === null ? 'none' : `${all.gainedH.toFixed(1)} h`,
-        reached: (all.gainedH ?? 0) >= 4
+        reached: (all.gainedH ?? 0) >= 4,
+        why: `Found after ${minutes(all.medianMin)}, by the fixed limit after ${minutes(all.plainMedianMin)} (medians).`
       }
     )
   bars.push(...medianBars('not heating', [small, 35], [large, 45]))
@@ -80,7 +121,7 @@ function notHeatingBars(faults: Faults): readonly Bar[] {
         plug.within90,
         plug.shown,
         97,
-        reasons.small
+        whyLate(plug.found - plug.within90, 'more than 90 minutes after', plug)
       )
     )
   return bars
@@ -90,14 +131,20 @@ function stuckBars(faults: Faults): readonly Bar[] {
   const [all, small, large] = triple(faults, 'stuck-on')
   if (all === undefined) return []
   return [
-    shareBar('stuck on: found by it or by the plain limit in 100 %', all.eitherFound, all.shown, 100),
+    shareBar(
+      'stuck on: found by it or by the plain limit in 100 %',
+      all.eitherFound,
+      all.shown,
+      100,
+      plainReason
+    ),
     ...medianBars('stuck on', [small, 25], [large, 40]),
     shareBar(
       'stuck on: two hours and more before 30 °C in 97 %, where the physics leaves them',
       all.twoHours.kept,
       all.twoHours.left,
       97,
-      reasons.small
+      `Found, but less than two hours before: ${all.twoHours.late}; not found: ${all.twoHours.left - all.twoHours.kept - all.twoHours.late}.`
     )
   ]
 }
@@ -111,7 +158,15 @@ function powerBars(faults: Faults): readonly Bar[] {
     ...medianBars('power known, not heating', [small, 15], [large, 35]),
     ...(weak === undefined
       ? []
-      : [shareBar('power known, weak: named within a day in 95 %', weak.within24h, weak.shown, 95)])
+      : [
+          shareBar(
+            'power known, weak: named within a day in 95 %',
+            weak.within24h,
+            weak.shown,
+            95,
+            whyLate(weak.found - weak.within24h, 'more than a day after', weak)
+          )
+        ])
   ]
 }
 
@@ -124,12 +179,13 @@ function weakBars(faults: Faults, years: YearFigures): readonly Bar[] {
       weak.within24h,
       weak.shown,
       75,
-      reasons.small
+      whyLate(weak.found - weak.within24h, 'more than a day after', weak)
     ),
     {
       bar: 'weak heater: at most 0.5 false ones a tank-year',
       figure: rate(years.falseWeak),
-      reached: years.falseWeak.perYear <= 0.5
+      reached: years.falseWeak.perYear <= 0.5,
+      why: whyFalse(years.causes, (cause) => cause.startsWith('weak'))
     }
   ]
 }
@@ -143,9 +199,10 @@ const mildBars: Readonly<Record<string, number>> = {
   'untold-change': 98
 }
 
-function alikeBar({ alike, quiet, runs }: AlikeFigures): Bar {
+function alikeBar({ alike, quiet, runs, said }: AlikeFigures): Bar {
   const least = mildBars[alike] ?? 98
-  const why = alike === 'sun' ? reasons.sun : reasons.scatter
+  const what = Object.entries(said).map(([kind, count]) => `${kind} in ${count}`)
+  const why = `Said first: ${what.join(', ')}. ${alikeReasons[alike] ?? ''}`
   return shareBar(`${alike}: nothing said of the heater in ${least} %`, quiet, runs, least, why)
 }
 
@@ -158,11 +215,9 @@ function shareBar(bar: string, part: number, whole: number, least: number, why?:
   return { bar, figure: share(part, whole), reached, ...(why === undefined || reached ? {} : { why }) }
 }
 
-/** Physics and scatter alone, beside what was asked. */
-const atBest = (value: number | null | undefined): string =>
-  value === null || value === undefined
-    ? ''
-    : ` A detector that knew water, power and thermostat exactly and rang falsely half a time a year would need ${value.toFixed(0)} min here.`
+/** The plain limit rings after a quarter-hour mean beyond 2 K from the setpoint for twenty minutes: else there was none. */
+const plainReason =
+  'In the others the probe did not begin to show water 2 K beyond its setpoint for twenty minutes while the fault was watched.'
 
 function medianBars(
   name: string,
@@ -176,7 +231,7 @@ function medianBars(
             bar: `${name}, ${figures.size === 'all' ? 'all sizes' : figures.size}: median at most ${most} min`,
             figure: minutes(figures.medianMin),
             reached: within(figures.medianMin, most),
-            why: `${reasons.scatter}${atBest(figures.idealMedianMin)}`
+            why: whySlow(figures.idealMedianMin, most)
           }
         ]
   )
@@ -186,5 +241,6 @@ function medianBars(
 export const waterBar = (row: DetectRow): Bar => ({
   bar: `${row.row}: ${row.what} in ${(100 * row.bar).toFixed(0)} %`,
   figure: share(row.met, row.runs),
-  reached: row.reached
+  reached: row.reached,
+  why: `Missed by the seeds ${row.missed.slice(0, 8).join(', ')}${row.missed.length > 8 ? ' and others' : ''}${row.median === null ? '' : `; measured ${minutes(row.median)} in the middle`}.`
 })

@@ -6,6 +6,8 @@ import { type Poisson, poisson, quantile } from './poisson.ts'
 
 const minuteMs = 60_000
 const smallL = 75
+/** A heater that lifts its tank by less: a room somewhat cooler or warmer then looks the same to a thermometer. */
+export const faintK = 5
 
 /** A fault as the judgement found it, of all tanks or of those up to 75 L or above. */
 export type FaultFigures = Readonly<{
@@ -31,8 +33,10 @@ export type FaultFigures = Readonly<{
   eitherFound: number
   /** Median of what the judgement was ahead of the plain limit, h; where that never rang, the rest of the run counts. */
   gainedH: number | null
+  /** Runs in which it was never found, by the first of these that holds. */
+  missed: Readonly<{ undecided: number; faint: number; other: number }>
   /** Of runs in which the physics leaves two hours before 30 °C: how many were found two hours before it. */
-  twoHours: Readonly<{ left: number; kept: number }>
+  twoHours: Readonly<{ left: number; kept: number; late: number }>
 }>
 
 /** Something that only looks like a fault. */
@@ -99,6 +103,7 @@ export function faultFigures(
   const gained = each.flatMap(({ found, plain, shows, run }) =>
     found === null ? [] : [((plain ?? run.lastMin) - shows - found) / 60]
   )
+  const never = each.filter(({ found }) => found === null)
   const left = each.filter(({ run, shows }) => run.reached30 === null || run.reached30 - shows >= 120)
   return {
     fault: trouble,
@@ -121,8 +126,17 @@ export function faultFigures(
     plainMedianMin: quantile(plains, 0.5),
     eitherFound: each.filter(({ found, plain }) => found !== null || plain !== null).length,
     gainedH: quantile(gained, 0.5),
+    missed: {
+      undecided: never.filter(({ run }) => run.undecided).length,
+      faint: never.filter(({ run }) => !run.undecided && run.liftK < faintK).length,
+      other: never.filter(({ run }) => !run.undecided && run.liftK >= faintK).length
+    },
     twoHours: {
       left: left.length,
+      late: left.filter(
+        ({ run, shows, found }) =>
+          run.reached30 !== null && found !== null && found + shows > run.reached30 - 120
+      ).length,
       kept: left.filter(
         ({ run, shows, found }) =>
           run.reached30 === null || (found !== null && found + shows <= run.reached30 - 120)

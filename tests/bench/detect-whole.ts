@@ -38,6 +38,8 @@ export type WholeRing = Readonly<{
   /** Minutes since the life began. */
   atMin: number
   isTrue: boolean
+  /** The true water was as near to the limit as such a probe may be off. */
+  isNear: boolean
 }>
 
 /** What rang loud in one whole life, in its order. */
@@ -78,13 +80,17 @@ export function judgeRings(
         const ring: Ring = { kind, because: slot?.finding?.because ?? '', atMs }
         const isTrue = water.bearsOut(ring) ?? (heat.bearsOut(ring) || isCaused(ring, life.truths))
         const atMin = Math.round((atMs - life.startAtMs) / minuteMs)
-        heard.push({ kind, because: ring.because, atMin, isTrue })
+        const isNear = water.bearsOut(ring, probeOffK) === true
+        heard.push({ kind, because: ring.because, atMin, isTrue, isNear })
       }
       return false
     }
   })
   return heard
 }
+
+/** DS18B20 data sheet: within 0.5 °C from -10 to 85 °C. */
+const probeOffK = 0.5
 
 /** Whether something that truly happened explains an alarm about it. */
 const isCaused = ({ kind, atMs }: Ring, truths: readonly Truth[]): boolean =>
@@ -120,6 +126,24 @@ function makeTrueHeat(): Readonly<{
   }
 }
 
+/** What the false ones were, the most frequent first. */
+function whyFalse(falses: readonly WholeRing[]): string {
+  const near = falses.filter(({ isNear }) => isNear).length
+  const counts = new Map<string, number>()
+  for (const { kind, because, isNear } of falses) {
+    if (isNear) continue
+    const name = `${kind} (${because})`
+    counts.set(name, (counts.get(name) ?? 0) + 1)
+  }
+  const others = [...counts].toSorted(([, one], [, other]) => other - one)
+  return [
+    ...(near > 0
+      ? [`${near} rang in water within ${probeOffK} °C of the limit: a sound probe may be off by so much`]
+      : []),
+    ...others.map(([name, count]) => `${count} ${name}`)
+  ].join('; ')
+}
+
 /** Whole ordinary tanks taken together: what rang loud for nothing. */
 export function wholeFigures(lives: readonly WholeLived[]): WholeFigures {
   const kinds: Record<string, number> = {}
@@ -141,7 +165,8 @@ export function wholeFigures(lives: readonly WholeLived[]): WholeFigures {
       {
         bar: 'false loud alarms of all causes, whole tanks: at most 0.5 a tank-year',
         figure: `${perYear.toFixed(2)} a tank-year (${low.toFixed(2)} to ${high.toFixed(2)}, ${count} seen)`,
-        reached: perYear <= 0.5
+        reached: perYear <= 0.5,
+        why: whyFalse(falses)
       }
     ]
   }

@@ -149,7 +149,7 @@ if (asJson)
 say('')
 for (const { bar, figure, reached, why } of bars)
   say(
-    `${reached ? 'reached    ' : 'NOT REACHED'} ${bar}: ${figure}${reached || why === undefined ? '' : `. ${why}`}`
+    `${reached ? 'reached    ' : 'NOT REACHED'} ${bar}: ${figure}${reached || why === undefined || why === '' ? '' : `. ${why}`}`
   )
 say('')
 say(`took ${minutesSoFar()} minutes`)

@@ -1,5 +1,7 @@
+import { powerToHoldW } from '../../services/rehearsal/balance.ts'
 import { makeDice } from '../../services/rehearsal/dice.ts'
 import type { TankWish } from '../../services/rehearsal/ordinary-tank.ts'
+import type { TankDescription } from '../../services/rehearsal/tank-description.ts'
 import { type Trouble, type TroubledLife, troubledLife } from '../../services/rehearsal/trouble.ts'
 import { type HeaterKind, type HeaterLife, judgeLife } from './heater-life.ts'
 import { idealAfter } from './ideal-detector.ts'
@@ -20,6 +22,10 @@ export type FaultRun = Readonly<{
   /** Minute in which the water passed 30 °C; null where it did not. */
   reached30: number | null
   lastMin: number
+  /** By how much its heater can lift this tank above its room, kelvin. */
+  liftK: number
+  /** Once the fault showed it was said that temperature alone cannot tell room from heater. */
+  undecided: boolean
   /** How long after it shows a detector could find it at best; null where none can, or where that is not asked. */
   ideal: number | null
 }>
@@ -81,11 +87,24 @@ export function runFault(trouble: HeaterTrouble, seed: string, wish: TankWish = 
     plain: fromOnset(judged.plain),
     reached30: reached < 0 ? null : reached - onset,
     lastMin: judged.lived.waterC.length - 1 - onset,
+    liftK: liftOf(life.description),
+    undecided: shows !== null && judged.undecidedMin !== null && judged.undecidedMin >= shows,
     ideal:
       shows === null || (trouble !== 'not-heating' && trouble !== 'stuck-on')
         ? null
         : idealAfter(trouble, { heater: life.description.heater, truth: judged.lived.truth, onset, shows })
   }
+}
+
+const liftOf = (tank: TankDescription): number => {
+  const airC = tank.room.meanC
+  let [low, high] = [0, 60]
+  for (let step = 0; step < 30; step += 1) {
+    const middle = (low + high) / 2
+    if (powerToHoldW(tank, { waterC: airC + middle, airC }) < tank.heater.watts) low = middle
+    else high = middle
+  }
+  return low
 }
 
 /** The first minute in which a sound heater would have done otherwise, or in which a weak one falls short. */

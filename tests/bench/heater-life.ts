@@ -23,6 +23,8 @@ export type HeaterLife = Readonly<{
   hits: readonly HeaterHit[]
   /** The same for a mean of a quarter of an hour beyond setpoint -2 K or +2 K for twenty minutes. */
   plain: readonly Readonly<{ kind: 'cold' | 'warm'; atMin: number }>[]
+  /** The last minute in which it said that temperature alone cannot tell room from heater; null where it never did. */
+  undecidedMin: number | null
 }>
 
 /** The band of a tank at this setpoint: only the time left depends on it. */
@@ -61,6 +63,7 @@ export function judgeLife(life: OrdinaryLife, seed: number | string): HeaterLife
     stands[kind] = found !== null
   }
   const plain = makePlainLimit(setpointC)
+  let undecidedMin: number | null = null
   for (let at = 0; at < lived.waterC.length; at += 1) {
     const atMs = lived.startAtMs + (at + 1) * minuteMs
     if (toldMin.has(at)) watch.toldChange(atMs)
@@ -77,9 +80,10 @@ export function judgeLife(life: OrdinaryLife, seed: number | string): HeaterLife
     note('not-heating', verdict.notHeating, at)
     note('stuck-on', verdict.stuckOn, at)
     note('weak', verdict.weak, at)
+    if (verdict.cannotDecide) undecidedMin = at
     plain.hear(at, waterC)
   }
-  return { lived, hits, plain: plain.rang }
+  return { lived, hits, plain: plain.rang, undecidedMin }
 }
 
 const heard = (lane: Float32Array | null, at: number): number | null => {

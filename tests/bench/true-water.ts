@@ -18,9 +18,9 @@ export type TrueWater = Readonly<{
   take: (state: TankState) => void
   /**
    * Whether what an alarm says of the water was so, a fair while before it rang or then; null where the kind speaks
-   * of something else.
+   * of something else. With an error given, whether it may have seemed so to a thermometer that is off by that much.
    */
-  bearsOut: (ring: Ring) => boolean | null
+  bearsOut: (ring: Ring, offK?: number) => boolean | null
 }>
 
 /** One true minute. */
@@ -87,15 +87,15 @@ export function makeTrueWater(
       })
       days.take(state.pH)
     },
-    bearsOut({ kind, because, atMs }) {
+    bearsOut({ kind, because, atMs }, offK = 0) {
       const at = Math.floor((atMs - (startAtMs ?? atMs)) / minuteMs)
       const before = (count: number): readonly Minute[] => minutes.slice(Math.max(0, at + 1 - count), at + 1)
       const some = (is: (minute: Minute) => boolean): boolean => before(fairMin(kind)).some(is)
       switch (kind) {
         case 'water-cold-danger':
-          return some(({ tempC }) => warm.dangerLow !== null && tempC < warm.dangerLow)
+          return some(({ tempC }) => warm.dangerLow !== null && tempC - offK < warm.dangerLow)
         case 'water-warm-danger':
-          return some(({ tempC }) => warm.dangerHigh !== null && tempC > warm.dangerHigh)
+          return some(({ tempC }) => warm.dangerHigh !== null && tempC + offK > warm.dangerHigh)
         case 'ph-out-of-band':
           return some(
             ({ pH }) => (acid.low !== null && pH < acid.low) || (acid.high !== null && pH > acid.high)

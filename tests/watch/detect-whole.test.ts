@@ -57,6 +57,7 @@ describe('a loud ring counts by what was true', () => {
     expect(figures.falseLoud.count).toBeGreaterThan(0)
     expect(figures.falses.join()).toMatch(/^one, minute \d+: .*water-cold-danger, below-danger-limit/)
     expect(figures.bars[0]?.reached).toBe(false)
+    expect(figures.bars[0]?.why).toContain('1 water-cold-danger (below-danger-limit)')
   })
 
   test('a power cut that was one', () => {
@@ -142,6 +143,20 @@ describe('what the water was bears an alarm out, or does not', () => {
     const asked = ring('alkalinity-low', 'gone-within-two-days', 25)
     expect(waterThrough(25, using(1.1)).bearsOut(asked)).toBe(true)
     expect(waterThrough(25, using(0.3)).bearsOut(asked)).toBe(false)
+  })
+
+  test('a ring in water as near to its limit as a probe may be off is false, and said to be near', () => {
+    const water = waterThrough(2, () => ({ tempC: 20.3 }))
+    const cold = ring('water-cold-danger', 'below-danger-limit', 2)
+    expect([water.bearsOut(cold), water.bearsOut(cold, 0.5), water.bearsOut(cold, 0.2)]).toEqual([
+      false,
+      true,
+      false
+    ])
+    const rings = [{ ...cold, atMin: 119, isTrue: false, isNear: true }]
+    const { falseLoud, bars } = wholeFigures([{ seed: 'one', rings }])
+    expect(falseLoud.count).toBe(1)
+    expect(bars[0]?.why).toMatch(/^1 rang in water within 0\.5 °C of the limit/)
   })
 
   test('what the water was long ago bears nothing out, and heaters are none of its business', () => {
