@@ -15,6 +15,8 @@ export type Past = Readonly<{
   events: readonly TankEvent[]
   temperature: SeriesAnswer
   ph: SeriesAnswer
+  /** What the probes were taken to say then, where a later calibration has changed it. */
+  asThen?: Readonly<{ temperature: SeriesAnswer; ph: SeriesAnswer }>
 }>
 export type Span = Readonly<{ fromMs: number; toMs: number; stepMs: number }>
 
@@ -24,7 +26,7 @@ export type RevisedSpell = UnsafeSpell &
 
 /**
  * The unsafe spells of a stretch of the past with all that is known now, each marked where it was not seen so then:
- * a later test, or an entry written down late or amended, has changed it.
+ * a later test or calibration, or an entry written down late or amended, has changed it.
  */
 export function spellsOfPast(
   past: Past,
@@ -32,7 +34,7 @@ export function spellsOfPast(
 ): Readonly<{ spells: readonly RevisedSpell[]; noLonger: readonly UnsafeSpell[] }> {
   const now = makeTankFacts(past)
   const known = spellsBy(() => now, past, span)
-  const then = spellsBy(knowledgeOverTime(past), past, span)
+  const then = spellsBy(knowledgeOverTime(past), { ...past, ...past.asThen }, span)
   const seen = new Set<UnsafeSpell>()
   const spells = known.map((spell): RevisedSpell => {
     const before = then.find((one) => overlaps(one, spell))
@@ -63,7 +65,10 @@ function spellsBy(factsAt: (atMs: number) => TankFacts, past: Past, span: Span):
 }
 
 /** The newest point at or before a moment, as time goes forward; what is old serves as an old word does. */
-function lookup({ points, stepMs }: SeriesAnswer): (atMs: number) => { value: number; atMs: number } | null {
+export function lookup({
+  points,
+  stepMs
+}: SeriesAnswer): (atMs: number) => { value: number; atMs: number } | null {
   let next = 0
   let last: { value: number; atMs: number } | null = null
   return (atMs) => {

@@ -6,7 +6,8 @@ import type { ManualTest } from '../tank/manual-test.ts'
 import { canonicalUnit, quantities } from '../tank/quantity.ts'
 import type { SeriesAnswer, StoredTank, TankRecord } from '../tank/record.ts'
 import { accountOf } from './account.ts'
-import { spellsOfPast } from './history-spells.ts'
+import { lookup, spellsOfPast } from './history-spells.ts'
+import { seriesThen } from './series-then.ts'
 
 const leastStepMs = 10 * minuteMs
 const mostSteps = 6000
@@ -31,7 +32,23 @@ export async function historyOf(
     record.series({ tankId, quantity: 'ph', fromMs: beginMs, toMs, points })
   ])
   const firstMs = Math.ceil(beginMs / stepMs) * stepMs
-  const past = { profile, tests, events, temperature, ph }
+  const asked = { tankId, fromMs: beginMs, toMs }
+  const tempAt = lookup(temperature)
+  const then = {
+    temperature: await seriesThen(record, {
+      ...asked,
+      quantity: 'temperature',
+      now: temperature,
+      tempC: () => null
+    }),
+    ph: await seriesThen(record, {
+      ...asked,
+      quantity: 'ph',
+      now: ph,
+      tempC: (atMs) => tempAt(atMs)?.value ?? null
+    })
+  }
+  const past = { profile, tests, events, temperature, ph, asThen: then }
   const { spells, noLonger } = spellsOfPast(past, { fromMs: firstMs, toMs, stepMs })
   const inPeriod = ({ fromMs: begins, toMs: ends }: Readonly<{ fromMs: number; toMs: number }>): boolean =>
     begins <= toMs && ends >= fromMs

@@ -1,3 +1,4 @@
+import mqtt from 'mqtt'
 import { afterEach, expect, test } from 'vitest'
 import { kitchen, makeDataDir, removeDataDir, sendCsvTo } from '../wire/house-process.ts'
 import { openSteppedHouse, type SteppedHouse } from './stepped-house.ts'
@@ -95,6 +96,66 @@ test('a calibration made late corrects the past: pH, its revision and the toxic 
   expect((await opened.ask('GET', `/api/probes/${id}/calibrations`)).body).toMatchObject({
     calibrations: [{ id: calibration, withdrawnAtMs: noon, inForce: false }]
   })
+})
+
+test('a spell that only a later calibration shows is marked as revised, and one that it takes away is told of', async () => {
+  dataDir = makeDataDir()
+  const opened = await openSteppedHouse({ dataDir, startMs: noon - 7 * hourMs })
+  house = opened
+  const species = [{ id: 'puntius-titteya', count: 6 }]
+  const start = { answer: 'fish-established', atMs: noon - 90 * 24 * hourMs }
+  const stocked = { ...kitchen, species, start }
+  expect((await opened.ask('POST', '/api/tanks', stocked)).status).toBe(201)
+  const results = [
+    { quantity: 'ammonia', value: 2, unit: 'mg/L', basis: 'N' },
+    { quantity: 'nitrite', value: 0, unit: 'mg/L', basis: 'N' }
+  ]
+  const tested = { takenAt: opened.nowMs() - minuteMs, results }
+  expect((await opened.ask('POST', '/api/tanks/kitchen/tests', tested)).status).toBe(201)
+  await opened.advance(7 * hourMs)
+  const rows = [
+    ...of('t1', 'temperature', 'Cel', (atMs) => 25 + 10 * wander(atMs)),
+    ...of('p1', 'ph', 'pH', (atMs) => 7.2 + wander(atMs))
+  ]
+  const head = 'time,kind,quantity,value,unit,basis,probe,flag,note'
+  await sendCsvTo(opened.url, 'kitchen', [head, ...rows, ''].join('\r\n'))
+
+  type Spell = { quantity: string; fromMs: number; toMs: number; revised: boolean; seenThen?: unknown }
+  type Told = { spells: Spell[]; noLonger: Spell[]; account: string[] }
+  const history = async (): Promise<Told> => {
+    const span = `from=${noon - hours * hourMs}&to=${opened.nowMs()}`
+    return (await opened.ask('GET', `/api/tanks/kitchen/history?${span}`)).body as Told
+  }
+  const nh3 = (spells: readonly Spell[]) => spells.filter(({ quantity }) => quantity === 'nh3')
+  // 2 mg N/L at 25 degC: harmless at pH 7.2 as the limits go (0.05), far from it at 8.2.
+  const mgNh3 = (pH: number) => 2 * toxicShare(pH, 25) * 1.216
+  expect(mgNh3(7.2)).toBeLessThan(0.05)
+  expect(mgNh3(8.2)).toBeGreaterThan(0.2)
+  expect(nh3((await history()).spells).map(({ revised }) => revised)).toEqual([false])
+
+  const id = await idOf(opened, 'p1')
+  const offset = { kind: 'offset', quantity: 'ph', from: noon - 3 * hourMs, reference: 8.2, measured: 7.2 }
+  const made = await opened.ask('POST', `/api/probes/${id}/calibrations`, offset)
+  expect(made.status, JSON.stringify(made.body)).toBe(201)
+  const later = await history()
+  expect(nh3(later.spells)).toMatchObject([
+    { severity: 'emergency', revised: true, seenThen: { severity: 'watch' } }
+  ])
+  expect(later.account.join(' ')).toContain('It was seen otherwise then, and revised later.')
+
+  // An hour is seen with it, as it comes. Then it is withdrawn, and what was seen in that hour was not so bad.
+  const board = await mqtt.connectAsync(opened.mqttUrl, { clientId: 'second board' })
+  for (let step = 0; step < 13; step += 1) {
+    await opened.advance(5 * minuteMs)
+    await board.publishAsync('shoal/kitchen/t1/temperature', String(25 + step / 100), { qos: 1 })
+    await board.publishAsync('shoal/kitchen/p1/ph', String(7.2 + step / 1000), { qos: 1 })
+  }
+  await board.endAsync()
+  const { id: calibration } = made.body as { id: string }
+  expect((await opened.ask('DELETE', `/api/probes/${id}/calibrations/${calibration}`)).status).toBe(204)
+  expect(nh3((await history()).spells)).toMatchObject([
+    { severity: 'watch', revised: true, seenThen: { severity: 'emergency' } }
+  ])
 })
 
 test('a probe that sends millivolts says pH once it went through two buffers, and its slope is judged', async () => {
