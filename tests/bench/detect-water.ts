@@ -2,7 +2,7 @@ import { makeDice } from '../../services/rehearsal/dice.ts'
 import { ordinaryLife } from '../../services/rehearsal/ordinary-life.ts'
 import { type Trouble, type TroubledLife, troubledLife } from '../../services/rehearsal/trouble.ts'
 import type { AlarmChange } from '../../services/tank/alarm-record.ts'
-import { isLoud, rings, type TestPlan, watchLife } from './water-life.ts'
+import { isLoud, loudRings, rings, type TestPlan, watchLife } from './water-life.ts'
 
 const minuteMs = 60_000
 const hourMs = 60 * minuteMs
@@ -159,7 +159,7 @@ function fishlessRun(seed: string): WaterRun {
     fish: false,
     tests: [{ everyHours: 24, atHour: 18, quantities: ['ammonia', 'nitrite', 'ph'] }, weekly(seed, ['kh'])]
   })
-  return { met: rings(changes).filter(isLoud).length === 0, minutes: null }
+  return { met: loudRings(changes).length === 0, minutes: null }
 }
 
 const waterKinds = [
@@ -179,7 +179,7 @@ function ordinaryRun(seed: string): WaterRun {
     fish: true,
     tests: [weekly(seed, ['ammonia', 'nitrite', 'kh', 'ph'])]
   })
-  const loud = rings(changes).filter((change) => isLoud(change) && waterKinds.includes(change.kind))
+  const loud = loudRings(changes).filter(({ kind }) => waterKinds.includes(kind))
   return { met: loud.length === 0, minutes: null }
 }
 
