@@ -22,8 +22,10 @@ export type NightFacts = Readonly<{
   alarms: readonly Readonly<{ atMs: number; words: string }>[]
   spells: readonly Pick<
     HistoryView['spells'][number],
-    'quantity' | 'fromMs' | 'toMs' | 'worst' | 'endUnknown' | 'ongoing' | 'revised'
+    'quantity' | 'fromMs' | 'toMs' | 'worst' | 'endUnknown' | 'ongoing' | 'revised' | 'seenThen'
   >[]
+  /** Seen while they went on, but not so with what is known now. */
+  noLonger: readonly Pick<HistoryView['noLonger'][number], 'quantity' | 'fromMs'>[]
   /** Lowest and highest of the same hours of the days before, the nearest day first. */
   before: readonly Readonly<{ lane: LaneName; lowest: At | null; highest: At | null }>[]
 }>
@@ -165,8 +167,12 @@ function nitrite(
 }
 
 function unsafe(facts: NightFacts, reader: Reader, at: Moment): readonly string[] {
-  if (facts.spells.length === 0) return facts.lanes.some(({ count }) => count > 0) ? [words.safe] : []
-  return facts.spells.flatMap((spell) => {
+  const gone = facts.noLonger.map(({ quantity, fromMs }) =>
+    words.noLonger(night.quantity[quantity], at(fromMs))
+  )
+  if (facts.spells.length === 0)
+    return [...gone, ...(facts.lanes.some(({ count }) => count > 0) ? [words.safe] : [])]
+  const found = facts.spells.flatMap((spell) => {
     const name = night.quantity[spell.quantity]
     const from = at(spell.fromMs)
     const worst = worstOf(spell, facts.nitriteBasis, reader)
@@ -174,8 +180,14 @@ function unsafe(facts: NightFacts, reader: Reader, at: Moment): readonly string[
       spell.endUnknown || spell.ongoing
         ? words.unsafeOpen(name, from, worst)
         : words.unsafe(name, from, at(spell.toMs), worst)
-    return spell.revised ? [sentence, words.revised] : [sentence]
+    if (!spell.revised) return [sentence]
+    const seen = spell.seenThen ?? null
+    return [
+      sentence,
+      seen === null ? words.revised : words.seenOtherwise(worstOf(seen, facts.nitriteBasis, reader))
+    ]
   })
+  return [...found, ...gone]
 }
 
 function worstOf(

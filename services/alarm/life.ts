@@ -120,14 +120,15 @@ function judged(slot: AlarmSlot, input: JudgedInput, given: Given): Stepped {
       return worse === null ? stay : escalate(slot, timed, worse)
     case 'acknowledged':
       if (hasEnded) return go(rules.latches ? 'latched-acknowledged' : 'normal', 'cleared')
-      if (worse !== null) return escalateAndRing(slot, timed, worse, nowMs)
+      // What explains it explains its growth too; the next judgement without an explanation rings.
+      if (worse !== null && input.hush === null) return escalateAndRing(slot, timed, worse, nowMs)
       return input.hush === null && hasRested(timed, nowMs) ? ring('re-alarm') : stay
     case 'returned-unacknowledged':
     case 'latched-unacknowledged':
     case 'latched-acknowledged':
       return isDue && input.hush === null ? ring(because) : stay
     case 'shelved':
-      if (worse !== null) return ring('worse-than-shelved')
+      if (worse !== null && input.hush === null) return ring('worse-than-shelved')
       if (nowMs < (timed.shelvedUntilMs ?? 0)) return stay
       return reEvaluated(slot, timed, given, { because: 'shelf-time-over' })
     case 'suppressed':

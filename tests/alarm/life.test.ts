@@ -143,6 +143,33 @@ describe('the life of an alarm', () => {
       path: ['unacknowledged: below-band', 'shelved: shelve', 'unacknowledged: worse-than-shelved']
     },
     {
+      name: 'what explains it also explains that it grows worse: it rings when the explanation ends',
+      inputs: [
+        ...raised,
+        [6, { on: 'acknowledge', by }],
+        [7, bad('critical', 'hands-in-the-tank')],
+        [8, bad('critical', 'hands-in-the-tank')],
+        [30, bad('critical')]
+      ],
+      path: [
+        'unacknowledged: below-band',
+        'acknowledged: acknowledge',
+        'acknowledged: escalated',
+        'unacknowledged: worse-than-acknowledged'
+      ]
+    },
+    {
+      name: 'set aside, explained and worse: not rung before the explanation ends',
+      inputs: [
+        ...raised,
+        [6, { on: 'shelve', by, untilMs: 60 * minuteMs }],
+        [10, bad('critical', 'hands-in-the-tank')],
+        [11, bad('critical', 'hands-in-the-tank')],
+        [30, bad('critical')]
+      ],
+      path: ['unacknowledged: below-band', 'shelved: shelve', 'unacknowledged: worse-than-shelved']
+    },
+    {
       name: 'taken from the shelf by hand, the condition decides at once',
       inputs: [...raised, [6, { on: 'shelve', by, untilMs: 60 * minuteMs }], [7, { on: 'unshelve', by }]],
       path: ['unacknowledged: below-band', 'shelved: shelve', 'unacknowledged: unshelve']

@@ -14,7 +14,7 @@ const ph = (valueAt: (hours: number) => number | null) =>
   laneStory({ lane: 'ph', points: steps(valueAt), stepMs, span })
 const none: NightFacts = {
   ...{ span, lanes: [], typed: [], nitriteBasis: 'NO2', dip: null },
-  ...{ events: [], alarms: [], spells: [], before: [] }
+  ...{ events: [], alarms: [], spells: [], noLonger: [], before: [] }
 }
 const story = (more: Partial<NightFacts>) => nightStory({ ...none, ...more }, reader)
 /** Falls evenly from the evening to six in the morning, and rises after. */
@@ -171,6 +171,18 @@ describe('a night in one paragraph', () => {
     expect(said).toContain('Unsafe for fish: toxic ammonia from 23:00 to 02:00, at its worst 0.062 mg/L NH₃.')
     expect(said).toContain('This became known only later.')
     expect(said.join(' ')).not.toContain('at no time unsafe')
+  })
+
+  test('what was seen otherwise then says how, and what was none after all is told of', () => {
+    const when = { fromMs: at(2), toMs: at(5), worstAtMs: at(3), ongoing: false, endUnknown: false }
+    const exposed = { exposure: 0.09, exposureLow: 0.05, exposureHigh: 0.1, unit: 'mg/L h' }
+    const what = { quantity: 'nh3', side: 'above', severity: 'watch', worst: 0.031 } as const
+    const seenThen = { ...when, ...exposed, ...what }
+    const spell = { ...seenThen, worst: 0.25, revised: true, seenThen }
+    const said = story({ spells: [spell], noLonger: [{ quantity: 'ph', fromMs: at(3) }] })
+    expect(said).toContain('Then it was seen otherwise, at its worst 0.031 mg/L NH₃; revised later.')
+    expect(said).not.toContain('This became known only later.')
+    expect(said).toContain('What looked like unsafe pH from 00:00 on was none: that became known only later.')
   })
 
   test('nitrite in the basis of the kit: 0.1 mg/L as N is 0.33 as NO2 (46.005 / 14.007, IUPAC atomic weights)', () => {

@@ -98,6 +98,7 @@ export function factsOf(
       .toSorted((a, b) => a.raisedAtMs - b.raisedAtMs)
       .map((alarm) => ({ atMs: alarm.raisedAtMs, words: headOf(alarm.words.what, 0).head })),
     spells: (history?.spells ?? []).toSorted((a, b) => a.fromMs - b.fromMs),
+    noLonger: history?.noLonger ?? [],
     before: (given.before ?? []).flatMap(({ span: other, tracks }) =>
       lanes.map(({ lane, basis }) => {
         const points = shownPoints(lane, tracks[lane], basis)

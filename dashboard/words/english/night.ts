@@ -87,6 +87,9 @@ export const night = {
     unsafeOpen: (name: string, from: string, worst: string) =>
       `Unsafe for fish: ${name} from ${from}, at its worst ${worst}; its end is not known.`,
     revised: 'This became known only later.',
+    seenOtherwise: (worst: string) => `Then it was seen otherwise, at its worst ${worst}; revised later.`,
+    noLonger: (name: string, from: string) =>
+      `What looked like unsafe ${name} from ${from} on was none: that became known only later.`,
     safe: 'As far as it was measured, the water was at no time unsafe for fish.',
     rang: (list: string) => `Alarms: ${list}.`,
     noAlarm: 'No alarm rang.',
