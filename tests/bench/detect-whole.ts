@@ -38,8 +38,10 @@ export type WholeRing = Readonly<{
   /** Minutes since the life began. */
   atMin: number
   isTrue: boolean
-  /** The true water was as near to the limit as such a probe may be off. */
+  /** Of a false one: the true water was as near to the limit as such a probe may be off. */
   isNear: boolean
+  /** Of a false one: soon after, the true water did pass the limit. */
+  isEarly: boolean
 }>
 
 /** What rang loud in one whole life, in its order. */
@@ -65,7 +67,7 @@ export function judgeRings(
   const { description } = life
   const water = makeTrueWater({ description, profile: profileOf(description, { fish: true }) })
   const heat = makeTrueHeat()
-  const heard: WholeRing[] = []
+  const heard: { ring: Ring; isTrue: boolean }[] = []
   watchLife(life, {
     ...given,
     fish: true,
@@ -79,18 +81,28 @@ export function judgeRings(
           .find((one) => one.kind === kind && one.subject === subject)
         const ring: Ring = { kind, because: slot?.finding?.because ?? '', atMs }
         const isTrue = water.bearsOut(ring) ?? (heat.bearsOut(ring) || isCaused(ring, life.truths))
-        const atMin = Math.round((atMs - life.startAtMs) / minuteMs)
-        const isNear = water.bearsOut(ring, probeOffK) === true
-        heard.push({ kind, because: ring.because, atMin, isTrue, isNear })
+        heard.push({ ring, isTrue })
       }
       return false
     }
   })
-  return heard
+  const passes = (ring: Ring): boolean =>
+    Array.from({ length: earlyMin }, (_, minute) => ring.atMs + (minute + 1) * minuteMs).some(
+      (atMs) => water.bearsOut({ ...ring, atMs }) === true
+    )
+  return heard.map(({ ring, isTrue }) => ({
+    kind: ring.kind,
+    because: ring.because,
+    atMin: Math.round((ring.atMs - life.startAtMs) / minuteMs),
+    isTrue,
+    isNear: !isTrue && water.bearsOut(ring, probeOffK) === true,
+    isEarly: !isTrue && passes(ring)
+  }))
 }
 
 /** DS18B20 data sheet: within 0.5 °C from -10 to 85 °C. */
 const probeOffK = 0.5
+const earlyMin = 120
 
 /** Whether something that truly happened explains an alarm about it. */
 const isCaused = ({ kind, atMs }: Ring, truths: readonly Truth[]): boolean =>
@@ -129,6 +141,7 @@ function makeTrueHeat(): Readonly<{
 /** What the false ones were, the most frequent first. */
 function whyFalse(falses: readonly WholeRing[]): string {
   const near = falses.filter(({ isNear }) => isNear).length
+  const early = falses.filter(({ isNear, isEarly }) => isNear && isEarly).length
   const counts = new Map<string, number>()
   for (const { kind, because, isNear } of falses) {
     if (isNear) continue
@@ -138,7 +151,9 @@ function whyFalse(falses: readonly WholeRing[]): string {
   const others = [...counts].toSorted(([, one], [, other]) => other - one)
   return [
     ...(near > 0
-      ? [`${near} rang in water within ${probeOffK} °C of the limit: a sound probe may be off by so much`]
+      ? [
+          `${near} rang in water within ${probeOffK} °C of the limit: a sound probe may be off by so much; in ${early} of them the water passed the limit within ${earlyMin / 60} hours`
+        ]
       : []),
     ...others.map(([name, count]) => `${count} ${name}`)
   ].join('; ')

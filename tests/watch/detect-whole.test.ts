@@ -60,6 +60,18 @@ describe('a loud ring counts by what was true', () => {
     expect(figures.bars[0]?.why).toContain('1 water-cold-danger (below-danger-limit)')
   })
 
+  test('a probe that shows a little too little in cooling water rings early: false, near, and soon true', () => {
+    const fault = { kind: 'fouled', lagFactor: 1, offset: -0.4 } as const
+    const life = lifeWith(
+      { atMs: atHour(8), happening: { kind: 'heater', health: { kind: 'dead' } } },
+      { atMs: atHour(8), happening: { kind: 'probe', name: 't1', fault } }
+    )
+    const { probes } = life.description
+    const sound = { ...life.description, probes: probes.map((one) => ({ ...one, offset: 0 })) }
+    const [one] = cold(ringsOf({ ...life, description: sound }))
+    expect(one).toMatchObject({ isTrue: false, isNear: true, isEarly: true })
+  })
+
   test('a power cut that was one', () => {
     const rings = ringsOf({
       ...lifeWith(
@@ -153,10 +165,12 @@ describe('what the water was bears an alarm out, or does not', () => {
       true,
       false
     ])
-    const rings = [{ ...cold, atMin: 119, isTrue: false, isNear: true }]
+    const rings = [{ ...cold, atMin: 119, isTrue: false, isNear: true, isEarly: false }]
     const { falseLoud, bars } = wholeFigures([{ seed: 'one', rings }])
     expect(falseLoud.count).toBe(1)
-    expect(bars[0]?.why).toMatch(/^1 rang in water within 0\.5 °C of the limit/)
+    expect(bars[0]?.why).toMatch(
+      /^1 rang in water within 0\.5 °C of the limit.* in 0 of them the water passed/
+    )
   })
 
   test('what the water was long ago bears nothing out, and heaters are none of its business', () => {
