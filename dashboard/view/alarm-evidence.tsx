@@ -1,7 +1,9 @@
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import type { NowView } from '../../services/contract/now-view.ts'
 import { type LaneName, laneFacts, laneFromMs, laneNames } from '../chart/lane-facts.ts'
+import { spanWord } from '../chart/night-span.ts'
 import { nowMs } from '../state/pulse.ts'
+import { addressOf } from '../state/route.ts'
 import { tracks } from '../state/watch.ts'
 import { laneWords } from '../words/lane-words.ts'
 import { timeOfDay } from '../words/moments.ts'
@@ -25,22 +27,42 @@ const lanesOfKind: Readonly<Record<string, readonly LaneName[]>> = {
   'ph-out-of-band': ['ph'],
   'alkalinity-low': ['ph'],
   'ammonia-unsafe': ['nh3', 'ph'],
-  'nitrite-unsafe': ['nitrite']
+  'nitrite-unsafe': ['nitrite'],
+  'test-overdue': ['nh3', 'nitrite']
 }
 
-/** The lanes on which an alarm rests: those of its kind, or of the probe that it is about. */
+/** The lanes on which an alarm rests, as far as they are heard: of its kind, of its probe; else how the water was meanwhile. */
 function lanesOf(alarm: AlarmView, now: NowView): readonly LaneName[] {
-  const known = lanesOfKind[alarm.kind]
-  if (known !== undefined) return known
-  return laneNames.filter((lane) => now.readings[lane]?.probe === alarm.subject)
+  const heard = laneNames.filter((lane) => laneFacts(lane, now, nowMs.value).source !== 'none')
+  const known = lanesOfKind[alarm.kind]?.filter((lane) => heard.includes(lane)) ?? []
+  if (known.length > 0) return known
+  const quantities = String(alarm.finding?.facts?.quantity ?? alarm.finding?.facts?.quantities ?? '')
+  const own = heard.filter(
+    (lane) => now.readings[lane]?.probe === alarm.subject || quantities.split(', ').includes(lane)
+  )
+  return own.length > 0 ? own : heard.slice(0, 1)
 }
 
-/** What was measured in the last day, with the moment at which the alarm rang. */
+const aroundMs = 12 * 3_600_000
+
+/** What was measured in the last day, with the moment at which the alarm rang; of an older one, the way to its day. */
 export function AlarmEvidence(given: Readonly<{ alarm: AlarmView; now: NowView; reader: Reader }>) {
   const { alarm, now, reader } = given
   const fromMs = laneFromMs(nowMs.value)
-  if (alarm.raisedAtMs < fromMs) return null
-  const lanes = lanesOf(alarm, now).filter((lane) => laneFacts(lane, now, nowMs.value).source !== 'none')
+  if (alarm.raisedAtMs < fromMs) {
+    const span = { fromMs: alarm.raisedAtMs - aroundMs, toMs: alarm.raisedAtMs + aroundMs }
+    return (
+      <section class="sheet">
+        <h2>{say.alarm.evidenceThen}</h2>
+        <p>
+          <a class="button" href={addressOf('night', alarm.tankId, spanWord(span))}>
+            {say.alarm.showThen}
+          </a>
+        </p>
+      </section>
+    )
+  }
+  const lanes = lanesOf(alarm, now)
   if (lanes.length === 0) return null
   const frac = (alarm.raisedAtMs - fromMs) / (nowMs.value - fromMs)
   const rang = say.alarm.rang(timeOfDay(alarm.raisedAtMs, reader))

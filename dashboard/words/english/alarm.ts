@@ -22,6 +22,8 @@ export const alarm = {
   timeLeft: 'How long is left?',
   ringsAgain: 'When does it ring again?',
   evidence: 'What was measured in the last 24 hours',
+  evidenceThen: 'What was measured then',
+  showThen: 'Show the 24 hours around it',
   rang: (time: string) => `rang ${time}`,
   caution: 'Take care',
   life: 'What has happened so far',
