@@ -52,7 +52,8 @@ export async function fillHall(house: OpenHouse): Promise<void> {
       volumeL: 60,
       setpointC: 25,
       species: [{ id: 'puntius-titteya', count: 6 }],
-      start: { answer: 'fish-established', atMs: Date.now() - 90 * 24 * hourMs },
+      // So young to the watch that no test is overdue: nothing rings before the deadly one is typed in.
+      start: { answer: 'fish-established', atMs: Date.now() - 24 * hourMs },
       kit: { ammoniaBasis: 'NH3', nitriteBasis: 'NO2', nitrateBasis: 'NO3' },
       timeZone: 'Europe/Vienna'
     })
