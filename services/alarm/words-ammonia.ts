@@ -1,4 +1,5 @@
 import type { Finding } from '../tank/alarm-record.ts'
+import { nh3Tiers } from '../tank/bands.ts'
 import { ammoniaFromN } from '../water/conversions.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { mainsCaution } from './cautions.ts'
@@ -46,8 +47,19 @@ function whatIs(finding: Finding | null, context: WordsContext): string {
       ? ` That is a total of ${ammoniaFromN({ tanMgLAsN: tan, basis }).toFixed(2)} mg/L on your kit (as ${basis}).`
       : ''
   const pH = finding.facts?.pH
-  const why = typeof pH === 'number' ? ` At pH ${pH.toFixed(1)} so much of it is toxic.` : ''
+  const why =
+    typeof pH === 'number'
+      ? ` At pH ${pH.toFixed(1)} so much of it is toxic${harmsFrom(finding, context)}.`
+      : ''
   return `Toxic ammonia is about ${milligrams(finding.value)} mg/L; from 0.05 on it harms fish.${shown}${why}${risen(finding)}`
+}
+
+/** The limit in what the kit shows: the total from which on, as warm and acid as the water is, too much of it is toxic. */
+function harmsFrom({ value, facts }: Finding, { kit }: WordsContext): string {
+  const tan = facts?.tanMgLAsN
+  if (typeof tan !== 'number' || value === undefined || value <= 0) return ''
+  const limit = ammoniaFromN({ tanMgLAsN: (tan * nh3Tiers.actMgL) / value, basis: kit.ammoniaBasis })
+  return `: a total of ${limit.toFixed(2)} mg/L on your kit is enough to harm`
 }
 
 /** A test that was harmless when it was taken, and is not any more. */

@@ -1,4 +1,5 @@
 import type { Finding } from '../tank/alarm-record.ts'
+import { nitriteTiers } from '../tank/bands.ts'
 import { nitriteFromN } from '../water/conversions.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { mainsCaution } from './cautions.ts'
@@ -33,7 +34,9 @@ export function nitriteWords(finding: Finding | null, context: WordsContext): Al
 function whatIs(finding: Finding | null, { kit }: WordsContext): string {
   if (finding?.value === undefined) return 'Nitrite was above what fish bear.'
   const onKit = nitriteFromN({ nitriteMgLAsN: finding.value, basis: kit.nitriteBasis })
-  return `Nitrite is about ${finding.value.toFixed(2)} mg/L as N: ${onKit.toFixed(2)} mg/L on your kit (as ${kit.nitriteBasis}). From ${finding.limit ?? 0.3} as N on it harms these fish.`
+  const limit = finding.limit ?? nitriteTiers.actMgLAsN
+  const limitOnKit = nitriteFromN({ nitriteMgLAsN: limit, basis: kit.nitriteBasis })
+  return `Nitrite is about ${finding.value.toFixed(2)} mg/L as N: ${onKit.toFixed(2)} mg/L on your kit (as ${kit.nitriteBasis}). From ${limit.toFixed(2)} as N on, ${limitOnKit.toFixed(2)} on your kit, it harms these fish.`
 }
 
 function sure(finding: Finding | null): string {

@@ -119,6 +119,10 @@ describe('words that save fish', () => {
     expect(say('nitrite-unsafe', { because: 'beyond-act-tier', value: 0.5 }, { kit }).what).toMatch(
       /0\.50 mg\/L as N: 1\.64 mg\/L on your kit \(as NO2\)/
     )
+    // 0.3 mg/L as N is 0.99 as NO2.
+    expect(say('nitrite-unsafe', { because: 'beyond-act-tier', value: 0.5 }, { kit }).what).toMatch(
+      /From 0\.30 as N on, 0\.99 on your kit, it harms/
+    )
   })
   test('chlorine: a full dose for the whole tank now', () => {
     const words = say('chlorine-present')
@@ -220,6 +224,8 @@ describe('numbers in words', () => {
     expect(words.what).toContain('about 0.080 mg/L')
     // Source: NH3/N = 1.21589 (molar masses).
     expect(words.what).toContain('1.22 mg/L on your kit (as NH3)')
+    // Of a total of 1.22 so much is toxic that it is 0.08: 0.05 is reached from 0.76 on.
+    expect(words.what).toContain('toxic: a total of 0.76 mg/L on your kit is enough to harm.')
     expect(words.howSure).toContain('about 5 hours ago')
     expect(words.howSure).toContain('between 0.050 and 0.12 mg/L')
   })
