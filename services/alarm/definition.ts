@@ -24,4 +24,6 @@ export type AlarmDefinition = Readonly<{
   quietDuringMaintenance: boolean
   /** A water change that was told explains it for a while. */
   quietAfterWaterChange: boolean
+  /** A filter that was switched off for a moment explains it: still water is not as warm everywhere. */
+  quietWhileFilterOff?: boolean
 }>

@@ -49,6 +49,7 @@ export const heaterDefinitions = {
     latches: false,
     hushedBy: ['heater-not-heating', 'power-cut'],
     quietDuringMaintenance: true,
-    quietAfterWaterChange: true
+    quietAfterWaterChange: true,
+    quietWhileFilterOff: true
   }
 } as const satisfies Partial<Record<AlarmKind, AlarmDefinition>>

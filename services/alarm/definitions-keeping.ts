@@ -17,7 +17,8 @@ export const keepingDefinitions = {
     latches: false,
     hushedBy: ['probe-implausible', 'water-cold-danger', 'water-warm-danger'],
     quietDuringMaintenance: true,
-    quietAfterWaterChange: false
+    quietAfterWaterChange: false,
+    quietWhileFilterOff: true
   },
   'probe-implausible': {
     kind: 'probe-implausible',
@@ -31,7 +32,8 @@ export const keepingDefinitions = {
     latches: false,
     hushedBy: [],
     quietDuringMaintenance: true,
-    quietAfterWaterChange: false
+    quietAfterWaterChange: false,
+    quietWhileFilterOff: true
   },
   'probe-stuck': {
     kind: 'probe-stuck',

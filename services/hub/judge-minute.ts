@@ -3,6 +3,7 @@ import { ewmaByTime } from '../series/ewma.ts'
 import { minuteMs } from '../series/minutes.ts'
 import type { Band } from '../tank/bands.ts'
 import { standingAtMs } from '../tank/stage.ts'
+import { filterOffSinceMs } from '../watch/filter-off.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import type { Judged } from '../watch/judged.ts'
 import { judgePowerCut } from '../watch/power-cut.ts'
@@ -34,6 +35,7 @@ export function judgeMinute(scene: MinuteScene): void {
       nowMs,
       maintenanceUntilMs: maintenanceUntilMs(facts.events, nowMs),
       lastChangeMs: lastChangeMs(facts.events, nowMs),
+      filterOffSinceMs: filterOffSinceMs(facts.events, nowMs),
       holds: board.holds
     })
   const given = { nowMs, hasFish, hush }

@@ -5,6 +5,9 @@ const minuteMs = 60_000
 /** Water that was changed needs so long to be warm again; so long plain limits keep quiet about it. */
 const afterChangeMs = 180 * minuteMs
 
+/** So long is a moment: from then on the filter itself is asked for. */
+const momentMs = 30 * minuteMs
+
 /** Until when hands are in the tank; null where nobody said so, or all is done. */
 export function maintenanceUntilMs(events: readonly TankEvent[], nowMs: number): number | null {
   const latest = events.findLast(
@@ -38,6 +41,7 @@ export function hushOf(
     nowMs: number
     maintenanceUntilMs: number | null
     lastChangeMs: number | null
+    filterOffSinceMs: number | null
     holds: (kind: AlarmDefinition['kind']) => boolean
   }>
 ): string | null {
@@ -47,6 +51,9 @@ export function hushOf(
   const { lastChangeMs, nowMs } = given
   if (definition.quietAfterWaterChange && lastChangeMs !== null && nowMs - lastChangeMs < afterChangeMs)
     return 'after-water-change'
+  const { filterOffSinceMs } = given
+  if (definition.quietWhileFilterOff && filterOffSinceMs !== null && nowMs - filterOffSinceMs < momentMs)
+    return 'filter-off-for-a-moment'
   return null
 }
 

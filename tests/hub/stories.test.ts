@@ -69,6 +69,44 @@ describe('a night in which the water cools', () => {
   })
 })
 
+describe('a filter that was switched off for a moment', () => {
+  const fallMs = at(3)
+  const off = (hours: number): ReplayRow => ({
+    kind: 'event',
+    line: 0,
+    atMs: at(hours),
+    event: 'filter-stopped'
+  })
+  const warmth = (h: number): number => 24.5 - (h < 3 ? 0 : Math.min(2.4, 8 * (h - 3)))
+  const night = probe('t1', 'temperature', { hours: 5, at: warmth })
+  const swing = (rows: readonly ReplayRow[]) =>
+    run(rows, fishTank)
+      .changes.filter(({ alarm }) => alarm === 'temperature-swing')
+      .map(({ atMs, from, to, because }) => ({
+        minute: Math.round((atMs - fallMs) / minuteMs),
+        step: `${from}>${to} ${because}`
+      }))
+  test('explains for half an hour that still water is not as warm everywhere', () => {
+    const [plain] = swing(inOrder(night))
+    expect(plain).toMatchObject({ step: 'normal>unacknowledged fell-fast' })
+    const told = swing(inOrder(night, [off(3.2)]))
+    expect(told[0]).toMatchObject({
+      step: expect.stringMatching(/normal>suppressed filter-off-for-a-moment/)
+    })
+    expect(told[0]?.minute).toBe(plain?.minute)
+  })
+  test('explains nothing any more after that, and rings itself, louder and louder', () => {
+    const told = run(inOrder(night, [off(2.2)]), fishTank).changes
+    expect(swing(inOrder(night, [off(2.2)]))[0]).toMatchObject({ step: 'normal>unacknowledged fell-fast' })
+    const filter = told.filter(({ alarm }) => alarm === 'filter-stopped')
+    expect(filter.map(({ atMs, priority }) => [Math.round((atMs - at(2.2)) / minuteMs), priority])).toEqual([
+      [30, 'low'],
+      [60, 'medium'],
+      [120, 'high']
+    ])
+  })
+})
+
 describe('water that becomes dangerous', () => {
   const chill = probe('t1', 'temperature', { hours: 12, at: (h) => (h < 1 ? 24.5 : h < 5 ? 18 : 24.5) })
   test('rings critical within ten minutes, hushes the milder alarm, and latches when it is over', () => {
