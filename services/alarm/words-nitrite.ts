@@ -18,7 +18,7 @@ export function nitriteWords(finding: Finding | null, context: WordsContext): Al
     ],
     doNow: [
       'Stop feeding. More air: air stone on, or turn the filter outlet to the surface.',
-      'Change 30 to 50 % of the water, with conditioned water of the same temperature.',
+      'Change 30 to 50 % of the water, with conditioned water of the same temperature. If the tap’s pH is higher than the tank’s by more than half a unit: 10 to 15 %, and again after some hours.',
       salt(finding),
       'Test nitrite again tomorrow, and every day until it reads nothing twice.'
     ],

@@ -107,6 +107,8 @@ describe('words that save fish', () => {
     })
     expect(all(words.doNow)).toMatch(/more air/)
     expect(all(words.doNow)).toMatch(/change 30 to 50 %/)
+    // In acid water ammonium has piled up: a big change with harder water would set it free.
+    expect(all(words.doNow)).toMatch(/tap’s ph is higher than the tank’s.*half a unit: 10 to 15 %/)
     expect(all(words.doNow)).toMatch(
       /0\.8 g for the whole tank, dissolved outside, brought in over some hours/
     )
