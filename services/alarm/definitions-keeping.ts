@@ -23,7 +23,7 @@ export const keepingDefinitions = {
   'probe-implausible': {
     kind: 'probe-implausible',
     condition:
-      'For ten minutes a probe has sent only values that no water can have, or for half an hour two probes in the same water have differed by more than 0.5 pH or by 1.5 °C.',
+      'For ten minutes a probe has sent only values that no water can have, or for half an hour two probes in the same water have differed by more than 0.5 pH or by 1.5 °C; or the temperature fell within minutes to that of the room, as in air.',
     deadband: 0.3,
     onDelayMs: 0,
     offDelayMs: 10 * minuteMs,

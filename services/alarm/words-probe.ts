@@ -4,7 +4,8 @@ import { mainsCaution, sensorCaution } from './cautions.ts'
 
 const caution = `${mainsCaution} ${sensorCaution}`
 
-export function implausibleWords(finding: Finding | null, { subject }: WordsContext): AlarmWords {
+export function implausibleWords(finding: Finding | null, { subject, heated }: WordsContext): AlarmWords {
+  if (finding?.because === 'fell-to-room-temperature') return inAirWords(finding, subject, heated)
   const { other, quantity } = finding?.facts ?? {}
   const differ = finding?.because === 'disagrees-with-neighbour'
   const what = quantity === 'ph' ? 'pH' : 'temperature'
@@ -29,6 +30,33 @@ export function implausibleWords(finding: Finding | null, { subject }: WordsCont
       'If the values stay wild, the probe is to be replaced.'
     ],
     doNot: ['Never set a probe right by one single reading.', 'Never open a wet board while it has power.'],
+    caution
+  }
+}
+
+function inAirWords(finding: Finding, subject: string, heated: boolean | null): AlarmWords {
+  const { fellK } = finding.facts ?? {}
+  const fell = typeof fellK === 'number' ? ` by ${fellK.toFixed(1)} K` : ''
+  return {
+    what: `Probe "${subject}" may hang in the air: its value fell${fell} within minutes to about that of the room.`,
+    howSure:
+      'Likely: it fell as a thing cools in air, fast at first, then ever slower. Much cold water poured in at once can look alike.',
+    timeLeft: 'The water may be well. But nobody watches its temperature until the probe is back: look now.',
+    confirm: [
+      'Is the probe under water, and deep enough to stay there?',
+      'Hold a glass thermometer in the water for three minutes.'
+    ],
+    doNow: [
+      'Look at the tank: has water run out, or is it low? Then care for that first.',
+      'Put the probe back and fix its cable, so that it cannot slip.',
+      ...(heated === false
+        ? []
+        : ['Was water just changed? Then look whether the heater is plugged in again.'])
+    ],
+    doNot: [
+      'Never take the value for the water while the probe is dry.',
+      'Never turn the heater up because of this value.'
+    ],
     caution
   }
 }

@@ -7,11 +7,24 @@ type Depth = 'uneasy' | 'danger'
 const celsius = (tempC: number | undefined): string =>
   tempC === undefined ? 'an unknown temperature' : `${tempC.toFixed(1)} °C`
 
+const doubts = (finding: Finding | null): readonly string[] => [
+  ...(finding?.facts?.probeInAir === true
+    ? [
+        'The value fell within minutes to about that of the room, as in air: look first whether the probe is still in the water.'
+      ]
+    : []),
+  ...(finding?.facts?.roomOrHeater === true
+    ? [
+        'The heater gives heat, but not enough: whether it has grown weak or the room is too cold for it, temperature alone cannot tell.'
+      ]
+    : [])
+]
+
 export function coldWords(finding: Finding | null, context: WordsContext, depth: Depth): AlarmWords {
   const { hasFish, heated } = context
   return {
     what: whatIs(finding, context, { side: 'below', word: 'cold' }),
-    howSure: `${sure(depth)}${finding?.facts?.roomOrHeater === true ? ' The heater gives heat, but not enough: whether it has grown weak or the room is too cold for it, temperature alone cannot tell.' : ''}`,
+    howSure: [sure(depth), ...doubts(finding)].join(' '),
     timeLeft: left(finding, depth, hasFish, 'colder'),
     confirm: [
       'Hold a glass thermometer in the water for three minutes.',

@@ -8,6 +8,7 @@ import { heaterPrior } from '../watch/heater/heater-prior.ts'
 import { type HeaterWatch, makeHeaterWatch } from '../watch/heater/heater-watch.ts'
 import { type HeaterJudge, type HeaterVerdict, makeHeaterJudge } from '../watch/heater/judge-heater.ts'
 import { isMovementDue } from '../watch/heater/movement-due.ts'
+import type { Judged } from '../watch/judged.ts'
 import type { Channels } from './channels.ts'
 import type { HeaterPast, HeaterQuantity } from './heater-past.ts'
 import { lastChangeMs } from './quiet-times.ts'
@@ -24,6 +25,8 @@ export type HeaterLook = Readonly<{
   cycleMin: () => number | null
   /** Since when the heating cycle says that the water must have moved; null while it need not. */
   movementDueSinceMs: () => number | null
+  /** Whether the probe seemed to hang in the air in the minute judged last. */
+  probeInAir: () => Judged
 }>
 
 type Past = Readonly<{
@@ -50,6 +53,7 @@ export function makeHeaterLook(): HeaterLook {
   let toldHeaterMs: number | null = null
   let cycleMin: number | null = null
   let movementDueSinceMs: number | null = null
+  let probeInAir: Judged = 'cannot-tell'
   const used = new Map<Quantity, number[]>()
 
   /** A tank that was told anew is learned anew: other water, another heater, another setpoint. */
@@ -66,6 +70,7 @@ export function makeHeaterLook(): HeaterLook {
     judge = makeHeaterJudge()
     cycleMin = null
     movementDueSinceMs = null
+    probeInAir = 'cannot-tell'
   }
 
   function tell(facts: TankFacts, nowMs: number): void {
@@ -88,7 +93,9 @@ export function makeHeaterLook(): HeaterLook {
     // A probe that stands still is taken out of judgement: what was due before stays due.
     if (standing?.isLive === true)
       movementDueSinceMs = isMovementDue(standing) ? (movementDueSinceMs ?? atMs) : null
-    return judge(standing, band)
+    const verdict = judge(standing, band)
+    probeInAir = verdict.probeInAir
+    return verdict
   }
 
   /** The mean of what is newly known of the last minutes: most often of the last one. */
@@ -122,7 +129,8 @@ export function makeHeaterLook(): HeaterLook {
         hear(heardOf(channels, atMs), atMs, facts, noBand)
     },
     cycleMin: () => cycleMin,
-    movementDueSinceMs: () => movementDueSinceMs
+    movementDueSinceMs: () => movementDueSinceMs,
+    probeInAir: () => probeInAir
   }
 }
 

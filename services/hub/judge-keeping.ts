@@ -32,7 +32,7 @@ export function judgeKeeping(scene: MinuteScene, bring: Bring): void {
 }
 
 function judgePlausibility(scene: MinuteScene, bring: Bring): void {
-  const { nowMs, channels, board } = scene
+  const { nowMs, channels, board, heater } = scene
   const byProbe = new Map<string, ProbeSaid[]>()
   for (const quantity of channels.quantities()) {
     const list = channels.of(quantity)
@@ -46,7 +46,10 @@ function judgePlausibility(scene: MinuteScene, bring: Bring): void {
     const stood = board.stood('probe-implausible', probe)
     const { deadband } = definitionOf('probe-implausible')
     const found = judgeProbeImplausible({ said, nowMs, deadband, stood })
-    bring({ kind: 'probe-implausible', subject: probe, found })
+    const isVoice = channels.voice('temperature', nowMs)?.probe === probe
+    const inAir = isVoice ? heater.probeInAir() : null
+    const isOther = found !== null || inAir === 'cannot-tell'
+    bring({ kind: 'probe-implausible', subject: probe, found: isOther ? found : inAir })
   }
 }
 

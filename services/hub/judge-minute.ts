@@ -71,7 +71,9 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts, channels, board } = scene
   const band = bandsOfStanding(standingAtMs(facts.standings, nowMs), facts.profile.setpointC).temperature
   // The heater first: it explains the rest, and its rhythm tells a trend from a cycle.
-  const cannotDecide = judgeHeater(scene, band, bring)
+  const roomOrHeater = judgeHeater(scene, band, bring)
+  const air = scene.heater.probeInAir()
+  const doubt = { roomOrHeater, inAir: air !== null && air !== 'cannot-tell' }
   const channel = channels.voice('temperature', nowMs)
   const isHeard = channel !== null && isFresh(channel, nowMs)
   const smooth = isHeard
@@ -102,7 +104,7 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
         ...look('water-cold-danger'),
         onTheMove: prompt !== null && channel !== null && isMovedIntoCold(channel, { nowMs, prompt, band })
       }),
-      cannotDecide
+      doubt
     )
   })
   bring({
@@ -113,7 +115,7 @@ function judgeTemperature(scene: MinuteScene, bring: Bring): void {
   bring({
     kind: 'water-cold',
     subject: tankId,
-    found: withDoubt(judgeWaterCold(look('water-cold')), cannotDecide)
+    found: withDoubt(judgeWaterCold(look('water-cold')), doubt)
   })
   bring({ kind: 'water-warm', subject: tankId, found: judgeWaterWarm(look('water-warm')) })
 }
@@ -135,10 +137,17 @@ function isMovedIntoCold(
   return isOnTheMove(channel.minutes.between({ fromMs: toMs, toMs: nowMs, fresh: true }))
 }
 
-/** Says so where nobody can tell from temperature alone whether heater or room is to blame. */
-const withDoubt = (found: Judged, cannotDecide: boolean): Judged =>
-  found === null || found === 'cannot-tell' || !cannotDecide
+/** Says so where temperature alone cannot tell heater from room, or where the probe itself may be out of the water. */
+const withDoubt = (found: Judged, given: Readonly<{ roomOrHeater: boolean; inAir: boolean }>): Judged =>
+  found === null || found === 'cannot-tell'
     ? found
-    : { ...found, facts: { ...found.facts, roomOrHeater: true } }
+    : {
+        ...found,
+        facts: {
+          ...found.facts,
+          ...(given.roomOrHeater ? { roomOrHeater: true } : {}),
+          ...(given.inAir ? { probeInAir: true } : {})
+        }
+      }
 
 type Temperature = 'water-cold' | 'water-cold-danger' | 'water-warm' | 'water-warm-danger'

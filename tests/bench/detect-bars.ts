@@ -98,7 +98,7 @@ function notHeatingBars(faults: Faults): readonly Bar[] {
         all.eitherFound,
         all.shown,
         100,
-        plainReason
+        whyNeither(all)
       ),
       {
         bar: 'not heating: 95 % within 150 min',
@@ -136,7 +136,7 @@ function stuckBars(faults: Faults): readonly Bar[] {
       all.eitherFound,
       all.shown,
       100,
-      plainReason
+      whyNeither(all)
     ),
     ...medianBars('stuck on', [small, 25], [large, 40]),
     shareBar(
@@ -144,7 +144,7 @@ function stuckBars(faults: Faults): readonly Bar[] {
       all.twoHours.kept,
       all.twoHours.left,
       97,
-      `Found, but less than two hours before: ${all.twoHours.late}; not found: ${all.twoHours.left - all.twoHours.kept - all.twoHours.late}.`
+      `Found, but less than two hours before: ${all.twoHours.late}; not found: ${all.twoHours.left - all.twoHours.kept - all.twoHours.late}. By it or by the plain limit in time: ${all.twoHours.keptEither} of ${all.twoHours.left}.`
     )
   ]
 }
@@ -216,8 +216,8 @@ function shareBar(bar: string, part: number, whole: number, least: number, why?:
 }
 
 /** The plain limit rings after a quarter-hour mean beyond 2 K from the setpoint for twenty minutes: else there was none. */
-const plainReason =
-  'In the others the probe did not begin to show water 2 K beyond its setpoint for twenty minutes while the fault was watched.'
+const whyNeither = ({ neither }: FaultFigures): string =>
+  `In the other ${neither.all} the probe did not begin to show water 2 K beyond its setpoint for twenty minutes while the fault was watched; in ${neither.harmless} of them the true water never went there.`
 
 function medianBars(
   name: string,

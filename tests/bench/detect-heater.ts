@@ -36,7 +36,9 @@ export type FaultFigures = Readonly<{
   /** Runs in which it was never found, by the first of these that holds. */
   missed: Readonly<{ undecided: number; faint: number; other: number }>
   /** Of runs in which the physics leaves two hours before 30 °C: how many were found two hours before it. */
-  twoHours: Readonly<{ left: number; kept: number; late: number }>
+  twoHours: Readonly<{ left: number; kept: number; late: number; keptEither: number }>
+  /** Of runs that neither found: in how many the true water never went two kelvin beyond the setpoint. */
+  neither: Readonly<{ all: number; harmless: number }>
 }>
 
 /** Something that only looks like a fault. */
@@ -104,6 +106,7 @@ export function faultFigures(
     found === null ? [] : [((plain ?? run.lastMin) - shows - found) / 60]
   )
   const never = each.filter(({ found }) => found === null)
+  const neither = never.filter(({ plain }) => plain === null)
   const left = each.filter(({ run, shows }) => run.reached30 === null || run.reached30 - shows >= 120)
   return {
     fault: trouble,
@@ -140,7 +143,17 @@ export function faultFigures(
       kept: left.filter(
         ({ run, shows, found }) =>
           run.reached30 === null || (found !== null && found + shows <= run.reached30 - 120)
+      ).length,
+      keptEither: left.filter(
+        ({ run, shows, found, plain }) =>
+          run.reached30 === null ||
+          (found !== null && found + shows <= run.reached30 - 120) ||
+          (plain !== null && plain <= run.reached30 - 120)
       ).length
+    },
+    neither: {
+      all: neither.length,
+      harmless: neither.filter(({ run }) => run.furthestK < 2).length
     }
   }
 }
@@ -150,10 +163,14 @@ export function alikeFigures(trouble: HeaterTrouble, runs: readonly FaultRun[]):
     alike: trouble,
     runs: runs.length,
     quiet: runs.filter(({ hits }) => hits.length === 0).length,
-    said: counted(runs.flatMap((run) => run.hits.slice(0, 1)).map((hit) => hit.kind)),
+    said: counted(runs.flatMap((run) => [...new Set(run.hits.map(saidOf))])),
     plainRang: runs.filter(({ plain }) => plain.length > 0).length
   }
 }
+
+/** A thermostat that wanders is a kind of its own here, though it is told by the alarm of weak heaters. */
+const saidOf = ({ kind, because }: FaultRun['hits'][number]): string =>
+  because === 'thermostat-wanders' ? 'wandering thermostat' : kind
 
 /** So long after its end a trouble may still be the cause. */
 const afterMs = 12 * 60 * minuteMs

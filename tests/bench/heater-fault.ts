@@ -22,6 +22,8 @@ export type FaultRun = Readonly<{
   /** Minute in which the water passed 30 °C; null where it did not. */
   reached30: number | null
   lastMin: number
+  /** How far the true water went beyond the setpoint after its onset, to the side of this fault, kelvin. */
+  furthestK: number
   /** By how much its heater can lift this tank above its room, kelvin. */
   liftK: number
   /** Once the fault showed it was said that temperature alone cannot tell room from heater. */
@@ -87,6 +89,13 @@ export function runFault(trouble: HeaterTrouble, seed: string, wish: TankWish = 
     plain: fromOnset(judged.plain),
     reached30: reached < 0 ? null : reached - onset,
     lastMin: judged.lived.waterC.length - 1 - onset,
+    furthestK: judged.lived.truth.waterC
+      .subarray(onset)
+      .reduce(
+        (most, waterC) =>
+          Math.max(most, (trouble === 'stuck-on' ? 1 : -1) * (waterC - life.description.heater.setpointC)),
+        0
+      ),
     liftK: liftOf(life.description),
     undecided: shows !== null && judged.undecidedMin !== null && judged.undecidedMin >= shows,
     ideal:

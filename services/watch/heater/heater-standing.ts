@@ -1,3 +1,4 @@
+import type { DryFall } from './dry-probe.ts'
 import type { HeatBelief } from './heat-filter.ts'
 import type { HeaterPrior } from './heater-prior.ts'
 import type { Edge } from './learned-band.ts'
@@ -44,6 +45,12 @@ export type HeaterStanding = Readonly<{
   periodMin: number | null
   /** How far both edges have wandered of late, kelvin; null where that cannot be told. */
   wanderedK: number | null
+  /** How far both edges lie off their middles alike by their newest switchings, kelvin; 0 where they do not. */
+  followedK: number
+  /** What the probe shows fell at once to where the room is, as in air; null where it did not. */
+  dryFall: DryFall | null
+  /** How far the rest that the present heat speaks of lies off the one before it began, kelvin; null where unknown. */
+  startGapK: number | null
   power: PowerStanding | null
   /** Air at the tank, where a probe tells. */
   roomC: number | null

@@ -1,4 +1,5 @@
 import { minuteMs } from '../../series/minutes.ts'
+import { type DryProbe, makeDryProbe } from './dry-probe.ts'
 import { type ExchangeOfWater, makeExchangeOfWater, type Pace } from './exchange-of-water.ts'
 import { type HeatFilter, makeHeatFilter } from './heat-filter.ts'
 import { type HeaterPower, makeHeaterPower } from './heater-power.ts'
@@ -34,6 +35,10 @@ const wrongK = 2.5
 /** Rests of the last two hours, to compare with a little earlier. */
 const kept = 128
 const spanMin = 120
+/** The newest switchings are some hours old: an edge that wanders has gone on since. Tuned, see the fault bank. */
+const followAhead = 1.5
+/** When the beginning of a stretch of heat is looked at, and how long before it the room is compared with. */
+const start = { atMin: 20, beforeMin: 40, onFrac: 0.85 } as const
 /** So long is remembered how often the water fell short of its band. */
 const shortMemoryMin = 14 * 1440
 
@@ -44,10 +49,12 @@ export function makeHeaterWatch(prior: HeaterPrior, ratedW: number | null): Heat
     cycle: makeHeatingCycle(),
     rest: makeUsualRest(prior.roomC),
     power: makeHeaterPower(ratedW),
+    dry: makeDryProbe(),
     filter: null,
     rests: new Float64Array(kept).fill(Number.NaN),
     short: { nowFrac: 0, beforeFrac: 0 },
     lastHeardMin: null,
+    startGapK: null,
     wrongSinceMin: null
   }
   return {
@@ -63,10 +70,12 @@ type Parts = {
   readonly cycle: HeatingCycle
   readonly rest: UsualRest
   readonly power: HeaterPower
+  readonly dry: DryProbe
   filter: HeatFilter | null
   readonly rests: Float64Array
   readonly short: { nowFrac: number; beforeFrac: number }
   lastHeardMin: number | null
+  startGapK: number | null
   wrongSinceMin: number | null
 }
 
@@ -83,6 +92,13 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
   const pace = paceOf(parts, prior, atMin, before.waterC)
   const settledC = water.step(atMin, waterC, pace)
   if (settledC !== null) filter.lose(settledC)
+  parts.dry.step({
+    atMin,
+    waterC,
+    settledC,
+    everyMin: noise.everyMin(),
+    roomlikeC: rest.byRoomC(minute.roomC) ?? rest.restC()
+  })
   const power = parts.power.standing(atMin)
   filter.step({
     waterC: water.isRunning() ? null : waterC,
@@ -94,8 +110,15 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
   parts.rests[atMin % kept] = belief.restC
   const { setpointC } = prior
   const isBand = isOneBand(cycle.lower(), cycle.upper())
-  const lowestC = lastPlausibleC(isBand ? cycle.lower() : null, { side: 'lower', setpointC })
-  const highestC = lastPlausibleC(isBand ? cycle.upper() : null, { side: 'upper', setpointC })
+  const followedK = followAhead * cycle.followedK()
+  const lowestC = followed(
+    lastPlausibleC(isBand ? cycle.lower() : null, { side: 'lower', setpointC }),
+    Math.min(0, followedK)
+  )
+  const highestC = followed(
+    lastPlausibleC(isBand ? cycle.upper() : null, { side: 'upper', setpointC }),
+    Math.max(0, followedK)
+  )
   learnRest(parts, minute, { atMin, lowestC, highestC })
   cycle.step({
     atMin,
@@ -108,6 +131,7 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
     isPlausible: Math.abs(belief.restC - rest.restC()) < 3.5,
     setpointC
   })
+  parts.startGapK = startGapK(parts, atMin - cycle.onSinceMin(), atMin)
   const lastHeardMin = parts.lastHeardMin ?? atMin
   const standing: HeaterStanding = {
     atMin,
@@ -138,6 +162,9 @@ function take(parts: Parts, prior: HeaterPrior, minute: HeaterMinute): HeaterSta
     offFromC: cycle.offFromC(),
     periodMin: cycle.periodMin(),
     wanderedK: cycle.wanderedK(atMin),
+    followedK,
+    dryFall: parts.dry.fall(),
+    startGapK: parts.startGapK,
     power,
     roomC: minute.roomC,
     sunMayShine: minute.sunMayShine,
@@ -161,6 +188,14 @@ function shortFrac(short: Parts['short'], isShort: boolean): number {
   short.nowFrac += ((isShort ? 1 : 0) - short.nowFrac) / shortMemoryMin
   if (!isShort) short.beforeFrac = short.nowFrac
   return short.beforeFrac
+}
+
+/** By how much the room would have had to jump when heat began, had no heater begun it; null where that is not known. */
+function startGapK({ filter, rests, startGapK: before }: Parts, onMin: number, atMin: number): number | null {
+  if (onMin !== start.atMin) return onMin > start.atMin ? before : null
+  const belief = filter?.belief()
+  if (belief === undefined || belief.onFrac <= start.onFrac) return null
+  return belief.restC - (rests[(atMin - onMin - start.beforeMin) % kept] as number)
 }
 
 function restSpanK(rests: Float64Array, atMin: number): number {
@@ -230,3 +265,6 @@ function dropWrongBelief(parts: Parts, filter: HeatFilter, standing: HeaterStand
   filter.assume(belief.onFrac < 0.5)
   parts.wrongSinceMin = null
 }
+
+/** An edge that wanders is looked for where it was last. */
+const followed = (edgeC: number | null, byK: number): number | null => (edgeC === null ? null : edgeC + byK)

@@ -1,5 +1,5 @@
-import { median } from '../../series/median.ts'
 import { type Edge, edgeOf, forgetOld, type Switching } from './learned-band.ts'
+import { followedK, wanderedK } from './wandering-edges.ts'
 
 /** The heater as its slopes tell of it, and where its thermostat switches. */
 export type HeatingCycle = Readonly<{
@@ -17,6 +17,8 @@ export type HeatingCycle = Readonly<{
   periodMin: () => number | null
   /** How far both edges moved alike within the last day against the days before; null where that cannot be told. */
   wanderedK: (nowMin: number) => number | null
+  /** How far both edges lie off their middles by their newest switchings, alike; 0 where they do not. */
+  followedK: () => number
   forget: () => void
 }>
 export type CycleMinute = Readonly<{
@@ -64,10 +66,11 @@ export function makeHeatingCycle(): HeatingCycle {
   let onSinceMin = -1e9
   let offSinceMin = -1e9
   let periodMin: number | null = null
+  let followed = 0
   let wandered: Readonly<{ atMin: number; byK: number | null }> = { atMin: -1e9, byK: null }
 
   const isFit = ({ isPlausible, setpointC }: CycleMinute, { tempC }: Turn): boolean =>
-    isPlausible && (setpointC === null || Math.abs(tempC - setpointC) < farFromSetpointK)
+    isPlausible && (setpointC === null || Math.abs(tempC - setpointC - followed) < farFromSetpointK)
 
   /** Takes a turn for a switching point once the water has plainly left it. */
   function confirm(minute: CycleMinute): void {
@@ -84,6 +87,7 @@ export function makeHeatingCycle(): HeatingCycle {
       upper = edgeOf(uppers, noiseK)
     }
     turn = null
+    followed = followedK({ lowers, lower }, { uppers, upper }, atMin)
   }
 
   function switchOn(minute: CycleMinute): void {
@@ -144,9 +148,10 @@ export function makeHeatingCycle(): HeatingCycle {
     onFromC: () => onFromC,
     offFromC: () => offFromC,
     periodMin: () => periodMin,
+    followedK: () => followed,
     wanderedK(nowMin) {
       // Edges wander over days: once an hour is often enough.
-      if (nowMin - wandered.atMin >= 60) wandered = { atMin: nowMin, byK: wanderedOf(lowers, uppers, nowMin) }
+      if (nowMin - wandered.atMin >= 60) wandered = { atMin: nowMin, byK: wanderedK(lowers, uppers, nowMin) }
       return wandered.byK
     },
     forget() {
@@ -155,28 +160,7 @@ export function makeHeatingCycle(): HeatingCycle {
       lower = null
       upper = null
       wandered = { atMin: -1e9, byK: null }
+      followed = 0
     }
   }
-}
-
-/** How far both edges moved alike: by the smaller of the two. */
-function wanderedOf(
-  lowers: readonly Switching[],
-  uppers: readonly Switching[],
-  nowMin: number
-): number | null {
-  const low = movedK(lowers, nowMin)
-  const high = movedK(uppers, nowMin)
-  if (low === null || high === null || low * high <= 0) return null
-  return Math.abs(low) < Math.abs(high) ? low : high
-}
-
-/** How far the newest switchings lie from those of earlier days. */
-function movedK(list: readonly Switching[], nowMin: number): number | null {
-  const recent = list.slice(-4)
-  if (recent.length < 4 || nowMin - (recent[0]?.atMin ?? 0) > 1.5 * dayMin) return null
-  const earlier = list.filter(({ atMin }) => atMin < nowMin - 1.5 * dayMin)
-  const now = median(recent.map(({ tempC }) => tempC))
-  const then = median(earlier.map(({ tempC }) => tempC))
-  return now === null || then === null || earlier.length < 6 ? null : now - then
 }

@@ -13,6 +13,8 @@ export type HeaterVerdict = Readonly<{
   weak: Judged
   /** The water is short of heat, and temperature alone cannot tell whether heater or room is to blame. */
   cannotDecide: boolean
+  /** The probe may hang in the air: what it shows is the room's. */
+  probeInAir: Judged
 }>
 export type HeaterJudge = (standing: HeaterStanding | null, band: Band) => HeaterVerdict
 
@@ -45,7 +47,13 @@ export function makeHeaterJudge(): HeaterJudge {
 
   return (standing, band) => {
     if (standing === null)
-      return { notHeating: 'cannot-tell', stuckOn: 'cannot-tell', weak: 'cannot-tell', cannotDecide: false }
+      return {
+        notHeating: 'cannot-tell',
+        stuckOn: 'cannot-tell',
+        weak: 'cannot-tell',
+        cannotDecide: false,
+        probeInAir: 'cannot-tell'
+      }
     const { atMin, isLive } = standing
     // Two words of the probe at least.
     const shortMin =
@@ -79,7 +87,8 @@ export function makeHeaterJudge(): HeaterJudge {
       stuckOn: stuckOn === null ? none : finding(standing, stuckOn, 'hot', band),
       // A dead heater is not also a weak one.
       weak: weak === null || notHeating !== null ? none : finding(standing, weak, 'cold', band),
-      cannotDecide
+      cannotDecide,
+      probeInAir: inAir(standing)
     }
   }
 }
@@ -107,6 +116,16 @@ const isNoLongerHot = (
 }
 const isWarmEnough = ({ belief, lower, lowestC }: HeaterStanding): boolean =>
   belief.waterC > (lower?.middleC ?? lowestC ?? Number.NEGATIVE_INFINITY)
+
+const inAir = ({ dryFall, belief }: HeaterStanding): Judged =>
+  dryFall === null
+    ? null
+    : {
+        because: 'fell-to-room-temperature',
+        value: belief.waterC,
+        unit: 'Cel',
+        facts: { quantity: 'temperature', fellK: dryFall.fellK }
+      }
 
 function finding(standing: HeaterStanding, because: string, harm: 'cold' | 'hot', band: Band): Finding {
   const { belief, prior, lower, upper, lowestC, highestC } = standing

@@ -48,7 +48,7 @@ const oftenShortFrac = { always: 0.01, littleLift: 0.02, greatLift: 0.3 } as con
  */
 export function notHeatingSign(standing: HeaterStanding): NotHeatingSign {
   const { atMin, isLive, belief, prior, lowestC, movedMin, power } = standing
-  if (!isLive || lowestC === null) return null
+  if (!isLive || lowestC === null || standing.dryFall !== null) return null
   const sinceMovedMin = atMin - movedMin
   const recovers = sinceMovedMin < recovery.toMin && !hasRecovered(standing)
   if (power !== null) {
@@ -93,7 +93,13 @@ function hasRecovered({ upper, offSinceMin, offFromC, movedMin }: HeaterStanding
 /** Far below the band, without heat, and no explanation but a room that got colder: also then it is said. */
 export function farBelowSign(standing: HeaterStanding): boolean {
   const { isLive, belief, lowestC, prior, atMin, movedMin } = standing
-  if (!isLive || lowestC === null || prior.liftK < tellableLiftK.far || standing.power?.isOn === true)
+  if (
+    !isLive ||
+    standing.dryFall !== null ||
+    lowestC === null ||
+    prior.liftK < tellableLiftK.far ||
+    standing.power?.isOn === true
+  )
     return false
   if (atMin - movedMin < recovery.fromMin) return false
   const gapK = belief.restC - standing.usualRestC

@@ -33,7 +33,11 @@ export function stoppedShort(standing: HeaterStanding): boolean {
   const need = power === null ? bySlope : measured
   if (upper === null || upper.count < need.seen) return false
   if (atMin - offSinceMin <= need.stoppedMin || offSinceMin - movedMin <= need.stillMin) return false
-  if (offFromC >= upper.middleC - Math.max(need.leastK, marginK(upper, need.spreads))) return false
+  if (
+    offFromC >=
+    upper.middleC + Math.min(0, standing.followedK) - Math.max(need.leastK, marginK(upper, need.spreads))
+  )
+    return false
   if (belief.waterC >= offFromC) return false
   if (power !== null) return true
   // The heat that ended must have been the thermostat's own: begun at its lower edge, and felt.
@@ -74,7 +78,7 @@ export function cameTooWarmBySlope(standing: HeaterStanding): boolean {
   // The heat before must have ended where the thermostat ends it.
   if (offFromC <= upper.middleC - 2 * upper.spreadK) return false
   const marginToEdgeK = Math.max(came.leastK, marginK(lower, rareSpreads(lower.perDay, came.aYear)))
-  if (onFromC <= lower.middleC + marginToEdgeK) return false
+  if (onFromC <= lower.middleC + Math.max(0, standing.followedK) + marginToEdgeK) return false
   if (belief.waterC - onFromC <= plainStrokeK + standing.noiseK) return false
   const gapK = belief.restC - standing.usualRestC
   return Math.abs(gapK) < Math.min(came.roomMostK, came.roomOfLift * prior.liftK)
@@ -103,7 +107,10 @@ export function cameTooWarm(standing: HeaterStanding): boolean {
   // Cold water that was poured in reaches the thermostat before it reaches the probe: it must be warm still.
   const lagK = (probeLagMin * standing.prior.heatingPerH) / 60
   const tooWarmC =
-    lower.middleC + Math.max(measured.leastK, marginK(lower, rareSpreads(lower.perDay, cameAYear))) + lagK
+    lower.middleC +
+    Math.max(0, standing.followedK) +
+    Math.max(measured.leastK, marginK(lower, rareSpreads(lower.perDay, cameAYear))) +
+    lagK
   if (onFromC <= tooWarmC || belief.waterC <= tooWarmC) return false
   // A plug that was out for a moment brings heat back wherever the water then is.
   const endedByItself = upper !== null && offFromC > upper.middleC - upper.spreadK

@@ -29,6 +29,8 @@ const calm = { leastK: 1.4, ofLiftFrac: 0.1 }
 const tellable = { leastK: 5, alwaysK: 8, seen: 6, alwaysSeen: 2 }
 /** What lifts the water little above the room must be seen the more surely. Tuned, see the fault bank. */
 const surer = { belowLiftK: 10, onFrac: 0.87 }
+/** Heat that began so suddenly is a heater's: lift, how far the room may seem to have jumped, and how sure by night. Tuned. */
+const sharp = { liftK: 3, gapK: 1.5, restOfLift: 0.4, onFrac: 0.7 } as const
 /** So far above the band, and so much above what the warmest room explains, the wait is over. */
 const far = { aboveK: 0.8, aboveSunK: 2.5, roomK: 12, ofLiftFrac: 0.75, hottestRoomC: 39 }
 
@@ -43,7 +45,9 @@ export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
   }
   if (belief.waterC <= highestC) return cameTooWarmBySlope(standing) ? 'heat-came-too-warm' : null
   const { prior } = standing
-  const leastOnFrac = prior.liftK < surer.belowLiftK ? surer.onFrac : sureOn
+  const isSudden = isSharp(standing)
+  const leastOnFrac =
+    isSudden && !standing.sunMayShine ? sharp.onFrac : prior.liftK < surer.belowLiftK ? surer.onFrac : sureOn
   if (belief.onFrac <= leastOnFrac || !isTellable(standing) || !standing.isRestLearned) return null
   const gapK = belief.restC - standing.usualRestC
   if (gapK <= -Math.min(roomK.cooler, roomK.coolerOfLift * prior.liftK)) return null
@@ -52,12 +56,14 @@ export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
   const { lower } = standing
   const isOwnHeat = lower !== null && lower.count >= ownSeen && standing.onFromC < lower.middleC + ownEdgeK
   // Came on in the middle of the band: heater or sun. Warmth that came above the band is the room's.
-  if (!isOwnHeat && standing.onFromC >= highestC - fromEdgeK) return null
+  if (!isOwnHeat && standing.onFromC >= highestC - fromEdgeK && !isSudden) return null
   return mayBeSun(standing, isOwnHeat) ? null : 'above-band-and-heat-goes-on'
 }
 
 /** A heater that lifts the water little above the room is told from a warm room only where its band is well known. */
-function isTellable({ prior, lower, upper }: HeaterStanding): boolean {
+function isTellable(standing: HeaterStanding): boolean {
+  const { prior, lower, upper } = standing
+  if (isSharp(standing)) return true
   if (prior.liftK >= tellable.alwaysK) return (lower?.count ?? 0) >= tellable.alwaysSeen
   return (
     prior.liftK >= tellable.leastK &&
@@ -89,4 +95,15 @@ export function farAboveSign(standing: HeaterStanding): boolean {
   return (
     boundForC > far.hottestRoomC || boundForC - usualRestC > Math.max(far.roomK, far.ofLiftFrac * prior.liftK)
   )
+}
+
+/**
+ * Heat that began at once, with the room where it was: no room warms like that. Told so also where the thermostat has
+ * hardly ever switched.
+ */
+const isSharp = (standing: HeaterStanding): boolean => {
+  const { startGapK, prior, lower, onFromC, usualRestC } = standing
+  if (startGapK === null || prior.liftK < sharp.liftK || Math.abs(startGapK) >= sharp.gapK) return false
+  // Where the thermostat was never seen to switch, the water must have lain near its rest: no heat was mistaken for the room.
+  return (lower?.count ?? 0) >= tellable.alwaysSeen || onFromC - usualRestC < sharp.restOfLift * prior.liftK
 }

@@ -18,7 +18,7 @@ const shortByK = { least: 0.1, spreads: 1.5 }
 /** A heater that can hardly lift the water above the room cannot be told from the room. */
 const tellableLiftK = 5
 const wornPowerFrac = 0.75
-const wanderK = 0.5
+const wanderK = 0.3
 
 /**
  * Some heat arrives and the water still lies below its band. Whether the heater has grown weak or the room too cold
