@@ -36,7 +36,7 @@ export function implausibleWords(finding: Finding | null, { subject, heated }: W
 
 function inAirWords(finding: Finding, subject: string, heated: boolean | null): AlarmWords {
   const { fellK } = finding.facts ?? {}
-  const fell = typeof fellK === 'number' ? ` by ${fellK.toFixed(1)} K` : ''
+  const fell = typeof fellK === 'number' ? ` by ${fellK.toFixed(1)} °C` : ''
   return {
     what: `Probe "${subject}" may hang in the air: its value fell${fell} within minutes to about that of the room.`,
     howSure:

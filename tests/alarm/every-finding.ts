@@ -97,6 +97,7 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
   ],
   'probe-implausible': [
     { because: 'only-impossible-values', facts: { quantity: 'ph' } },
+    { because: 'fell-to-room-temperature', value: 18.2, facts: { quantity: 'temperature', fellK: 6.4 } },
     { because: 'disagrees-with-neighbour', value: 1.8, facts: { quantity: 'temperature', other: 't2' } }
   ],
   'probe-drifted': [

@@ -135,6 +135,17 @@ describe('words that save fish', () => {
     expect(all(words.confirm)).toMatch(/liquid test/)
     expect(all(words.doNot)).toMatch(/never set a probe right by one single reading/)
   })
+  test('a probe that may hang in the air is looked for first, and the heater after a change', () => {
+    const words = say('probe-implausible', {
+      because: 'fell-to-room-temperature',
+      facts: { quantity: 'temperature', fellK: 6.4 }
+    })
+    expect(words.what).toMatch(/may hang in the air: its value fell by 6.4 °C/)
+    expect(all(words.doNow)).toMatch(/plugged in again/)
+    expect(all(words.doNot)).toMatch(/never turn the heater up/)
+    const cold = say('water-cold-danger', { because: 'below-danger', value: 18, facts: { probeInAir: true } })
+    expect(cold.howSure).toMatch(/still in the water/)
+  })
   test('a filter that stood for hours is rinsed in tank water, never under the tap', () => {
     const words = say('filter-stopped', { because: 'off-for-two-hours', value: 130 })
     expect(all(words.doNow)).toMatch(/rinse its media in tank water/)

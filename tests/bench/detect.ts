@@ -14,9 +14,9 @@ import { wholeFigures } from './detect-whole.ts'
 import type { HeaterTrouble } from './heater-fault.ts'
 
 /**
- * The fault bank. Tuning uses seeds that begin with "tune". Those that begin with "frozen", "sealed" and "kept" were opened
- * once, and what they showed has been mended: they tune now, too. These begin with "blind" and are opened only once the
- * thresholds stand.
+ * The fault bank. Tuning uses seeds that begin with "tune". Those that begin with "frozen", "sealed" and "kept" were
+ * opened once, and what they showed has been mended: they tune now, too. These begin with "blind" and are opened only
+ * once the thresholds stand.
  */
 const isFull = process.argv.includes('--full')
 const asJson = process.argv.includes('--json')

@@ -140,6 +140,21 @@ describe('water that becomes dangerous', () => {
     expect(((rang?.atMs ?? 0) - at(1)) / minuteMs).toBeLessThanOrEqual(30)
     expect(rang).toMatchObject({ to: 'unacknowledged', priority: 'critical' })
   })
+  test('one that fell as things cool in air is itself called into question, and the heater is not', () => {
+    // A heated day first, so that it is known where this room lets the water settle.
+    const night = probe('t1', 'temperature', {
+      hours: 30,
+      at: (h) => {
+        const heated = 24.5 + 0.4 * Math.asin(Math.sin(2 * Math.PI * h))
+        return h < 25 ? heated : 18 + (heated - 18) * Math.exp((-(h - 25) * 60) / 4)
+      }
+    })
+    const { changes } = run(inOrder(night), fishTank)
+    const rang = new Set(changes.filter(({ to }) => to === 'unacknowledged').map(({ alarm }) => alarm))
+    expect(rang).toContain('probe-implausible')
+    expect(rang).not.toContain('heater-not-heating')
+    expect(rang).toContain('water-cold-danger')
+  })
   test('water that is never still rings all the same, half an hour after it became cold', () => {
     const restless = probe('t1', 'temperature', {
       hours: 4,
