@@ -79,9 +79,9 @@ export const told = {
     minutes === 0 ? 'at once' : `when nobody has seen it after ${minutes} minutes`,
   least: 'For alarms that are',
   leasts: {
-    critical: 'critical only',
-    high: 'high or critical',
-    medium: 'medium or worse (usual)',
+    critical: 'critical only: “Act now”',
+    high: 'high or critical: also “Act soon”',
+    medium: 'medium or worse: also “Today” (usual)',
     low: 'of every kind'
   },
   wantsDigest: 'A summary each morning',
