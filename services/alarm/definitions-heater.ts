@@ -40,7 +40,7 @@ export const heaterDefinitions = {
   'heater-weak': {
     kind: 'heater-weak',
     condition:
-      'Heat comes, but so little of it that for 90 minutes the water stays below its learned band and no usual room explains it; or the heater draws less than three quarters of its power; or both edges of its band have moved by more than 0.5 °C.',
+      'Heat comes, but so little of it that for 90 minutes the water stays below its learned band and no usual room explains it; or the heater draws less than three quarters of its power; or both edges of its band have moved by more than 0.3 °C.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 60 * minuteMs,

@@ -103,7 +103,7 @@ export function farAboveSign(standing: HeaterStanding): boolean {
  */
 const isSharp = (standing: HeaterStanding): boolean => {
   const { startGapK, prior, lower, onFromC, usualRestC } = standing
-  if (startGapK === null || prior.liftK < sharp.liftK || Math.abs(startGapK) >= sharp.gapK) return false
+  if (startGapK === null || prior.liftK < sharp.liftK || !(Math.abs(startGapK) < sharp.gapK)) return false
   // Where the thermostat was never seen to switch, the water must have lain near its rest: no heat was mistaken for the room.
   return (lower?.count ?? 0) >= tellable.alwaysSeen || onFromC - usualRestC < sharp.restOfLift * prior.liftK
 }

@@ -28,6 +28,7 @@ function movedK(list: readonly Switching[], nowMin: number): number | null {
   return now === null || then === null || earlier.length < earlierLeast ? null : now - then
 }
 
+/** An edge is followed to the middle of so few switchings, not older than this, once they lie plainly off. Tuned. */
 const followedBy = 3
 const followWithinMin = 4 * dayMin
 const plainSpreads = 0.8

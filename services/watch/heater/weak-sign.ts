@@ -18,6 +18,7 @@ const shortByK = { least: 0.1, spreads: 1.5 }
 /** A heater that can hardly lift the water above the room cannot be told from the room. */
 const tellableLiftK = 5
 const wornPowerFrac = 0.75
+/** Both edges off their earlier places by so much, kelvin, are no scatter any more. Tuned, see the fault bank. */
 const wanderK = 0.3
 
 /**
