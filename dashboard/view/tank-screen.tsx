@@ -36,7 +36,8 @@ function Profile({ shown }: Readonly<{ shown: TankView }>) {
   const [heat, setHeat] = useState({
     isHeated: watts !== 0,
     watts: typed(watts),
-    setpoint: typed(profile.setpointC === undefined ? undefined : shownFromCelsius(profile.setpointC, plain))
+    setpoint: typed(profile.setpointC === undefined ? undefined : shownFromCelsius(profile.setpointC, plain)),
+    hasLid: profile.lid ?? null
   })
   const [kit, setKit] = useState(profile.kit)
   const [steps, setSteps] = useState<Readonly<Record<string, string>>>(() =>

@@ -23,6 +23,7 @@ export function profileOf(tank: TankDescription, given: Readonly<{ fish: boolean
     volumeL: tank.volumeL,
     setpointC: tank.heater.setpointC,
     heaterW: tank.heater.watts,
+    lid: tank.lid,
     ...(given.fish
       ? { species: [{ id: 'puntius-titteya', count: Math.max(1, Math.round(tank.fishG / 1.5)) }] }
       : { start: { answer: 'filled', atMs: 0 } as const }),

@@ -162,16 +162,16 @@ describe('the set-up', () => {
       start: 'fish-new' as const,
       name: ' Kitchen ',
       volume: '96',
-      heat: { isHeated: true, watts: '100', setpoint: '24,5' },
+      heat: { isHeated: true, watts: '100', setpoint: '24,5', hasLid: false },
       fish: [{ id: 'puntius-titteya', count: 8 }]
     }
+    const noHeater = { isHeated: false, watts: '', setpoint: '', hasLid: null }
     const profile = profileOf(answers, plainReader, 1_000)
     expect(tankProfile.safeParse(profile).success).toBe(true)
-    expect(profile).toMatchObject({ name: 'Kitchen', volumeL: 96, heaterW: 100, setpointC: 24.5 })
+    expect(profile).toMatchObject({ name: 'Kitchen', volumeL: 96, heaterW: 100, setpointC: 24.5, lid: false })
     expect(profileOf({ ...answers, start: 'filled' }, plainReader, 1_000)?.species).toBeUndefined()
-    expect(
-      profileOf({ ...answers, heat: { isHeated: false, watts: '', setpoint: '' } }, plainReader, 1)?.heaterW
-    ).toBe(0)
+    expect(profileOf({ ...answers, heat: noHeater }, plainReader, 1)?.heaterW).toBe(0)
+    expect(profileOf({ ...answers, heat: noHeater }, plainReader, 1)).not.toHaveProperty('lid')
     expect(profileOf({ ...answers, volume: '0' }, plainReader, 1)).toBeNull()
   })
   test('the line to publish by hand survives a shell', () => {

@@ -77,6 +77,16 @@ export function HeatFields({
           />
         </>
       )}
+      <Choice
+        legend={say.setup.lid}
+        isTight
+        options={[
+          { name: 'yes', words: say.setup.lidYes },
+          { name: 'no', words: say.setup.lidNo }
+        ]}
+        value={heat.hasLid === null ? null : heat.hasLid ? 'yes' : 'no'}
+        onChoose={(name) => onChange({ ...heat, hasLid: name === 'yes' })}
+      />
     </div>
   )
 }

@@ -6,7 +6,13 @@ import { parseTyped } from '../form/typed-number.ts'
 
 export type Fish = Readonly<{ id: string; count: number }>
 /** Heating as typed. */
-export type Heating = Readonly<{ isHeated: boolean; watts: string; setpoint: string }>
+export type Heating = Readonly<{
+  isHeated: boolean
+  watts: string
+  setpoint: string
+  /** Null while nobody has said. */
+  hasLid: boolean | null
+}>
 export type StartAnswer = NonNullable<TankProfileBody['start']>['answer']
 export const startAnswers = [
   'dry',
@@ -30,7 +36,7 @@ export const noAnswers: Answers = {
   start: null,
   name: '',
   volume: '',
-  heat: { isHeated: true, watts: '', setpoint: '' },
+  heat: { isHeated: true, watts: '', setpoint: '', hasLid: null },
   fish: [],
   fishName: '',
   kit: { ammoniaBasis: 'NH3', nitriteBasis: 'NO2', nitrateBasis: 'NO3' }
@@ -54,12 +60,17 @@ export function litresOf(text: string, reader: Reader): number | null {
   return Math.round(litresFromShown(typed, reader) * 100) / 100
 }
 
-/** Heater and setpoint as the profile keeps them; what was not typed stays unknown. */
-export function heatingOf(heat: Heating, reader: Reader): Readonly<{ heaterW?: number; setpointC?: number }> {
-  if (!heat.isHeated) return { heaterW: 0 }
+/** Heater, setpoint and lid as the profile keeps them; what was not typed stays unknown. */
+export function heatingOf(
+  heat: Heating,
+  reader: Reader
+): Readonly<{ heaterW?: number; setpointC?: number; lid?: boolean }> {
+  const lid = heat.hasLid === null ? {} : { lid: heat.hasLid }
+  if (!heat.isHeated) return { heaterW: 0, ...lid }
   const watts = parseTyped(heat.watts)
   const setpoint = parseTyped(heat.setpoint)
   return {
+    ...lid,
     ...(watts === null ? {} : { heaterW: watts }),
     ...(setpoint === null ? {} : { setpointC: Math.round(celsiusFromShown(setpoint, reader) * 100) / 100 })
   }
