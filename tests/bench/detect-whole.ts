@@ -67,7 +67,7 @@ export function judgeRings(
   const { description } = life
   const water = makeTrueWater({ description, profile: profileOf(description, { fish: true }) })
   const heat = makeTrueHeat()
-  const heard: { ring: Ring; isTrue: boolean }[] = []
+  const heard: { ring: Ring; waterSays: boolean | null }[] = []
   watchLife(life, {
     ...given,
     fish: true,
@@ -80,8 +80,7 @@ export function judgeRings(
           .slots()
           .find((one) => one.kind === kind && one.subject === subject)
         const ring: Ring = { kind, because: slot?.finding?.because ?? '', atMs }
-        const isTrue = water.bearsOut(ring) ?? (heat.bearsOut(ring) || isCaused(ring, life.truths))
-        heard.push({ ring, isTrue })
+        heard.push({ ring, waterSays: water.bearsOut(ring) })
       }
       return false
     }
@@ -90,14 +89,17 @@ export function judgeRings(
     Array.from({ length: earlyMin }, (_, minute) => ring.atMs + (minute + 1) * minuteMs).some(
       (atMs) => water.bearsOut({ ...ring, atMs }) === true
     )
-  return heard.map(({ ring, isTrue }) => ({
-    kind: ring.kind,
-    because: ring.because,
-    atMin: Math.round((ring.atMs - life.startAtMs) / minuteMs),
-    isTrue,
-    isNear: !isTrue && water.bearsOut(ring, probeOffK) === true,
-    isEarly: !isTrue && passes(ring)
-  }))
+  return heard.map(({ ring, waterSays }) => {
+    const isTrue = waterSays ?? (heat.bearsOut(ring) || isCaused(ring, life.truths))
+    return {
+      kind: ring.kind,
+      because: ring.because,
+      atMin: Math.round((ring.atMs - life.startAtMs) / minuteMs),
+      isTrue,
+      isNear: !isTrue && water.bearsOut(ring, probeOffK) === true,
+      isEarly: !isTrue && passes(ring)
+    }
+  })
 }
 
 /** DS18B20 data sheet: within 0.5 °C from -10 to 85 °C. */
@@ -116,23 +118,36 @@ const withoutHeatMin = 40
 /** So long after heat came back a judgement may still speak of the time without it. */
 const heatSeenMin = 60
 
-/** Whether a heater truly gave no heat though it was called for, or gave some though it was not; with the mains on. */
+type Stretch = { fromMs: number; toMs: number }
+
+/**
+ * Whether a heater truly gave no heat though it was called for, or gave some though it was not; with the mains on. Asked
+ * once all has been taken: a ring may come before a lack of heat has lasted long enough to be one.
+ */
 function makeTrueHeat(): Readonly<{
   take: (state: TankState) => void
   bearsOut: (ring: Ring) => boolean
 }> {
-  const run = { without: 0, unasked: 0 }
-  const since = { without: Number.POSITIVE_INFINITY, unasked: Number.POSITIVE_INFINITY }
+  const without: Stretch[] = []
+  const unasked: Stretch[] = []
+  const note = (list: Stretch[], atMs: number): void => {
+    const last = list.at(-1)
+    if (last !== undefined && atMs - last.toMs <= minuteMs) last.toMs = atMs
+    else list.push({ fromMs: atMs, toMs: atMs })
+  }
+  const covers = (list: readonly Stretch[], atMs: number, leastMin: number): boolean =>
+    list.some(
+      ({ fromMs, toMs }) =>
+        toMs - fromMs >= (leastMin - 1) * minuteMs && atMs >= fromMs && atMs <= toMs + heatSeenMin * minuteMs
+    )
   return {
-    take({ mainsOn, heatCalledFor, heaterW }) {
-      run.without = mainsOn && heatCalledFor && heaterW === 0 ? run.without + 1 : 0
-      run.unasked = !heatCalledFor && heaterW > 0 ? run.unasked + 1 : 0
-      since.without = run.without >= withoutHeatMin ? 0 : since.without + 1
-      since.unasked = run.unasked > 0 ? 0 : since.unasked + 1
+    take({ atMs, mainsOn, heatCalledFor, heaterW }) {
+      if (mainsOn && heatCalledFor && heaterW === 0) note(without, atMs)
+      if (!heatCalledFor && heaterW > 0) note(unasked, atMs)
     },
-    bearsOut({ kind }) {
-      if (kind === 'heater-not-heating') return since.without <= heatSeenMin
-      if (kind === 'heater-stuck-on') return since.unasked <= heatSeenMin
+    bearsOut({ kind, atMs }) {
+      if (kind === 'heater-not-heating') return covers(without, atMs, withoutHeatMin)
+      if (kind === 'heater-stuck-on') return covers(unasked, atMs, 1)
       return false
     }
   }
