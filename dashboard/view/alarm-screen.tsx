@@ -148,7 +148,9 @@ function Told({ alarm }: Readonly<{ alarm: AlarmView }>) {
                 <b>
                   {change.from === change.to
                     ? say.alarm.escalated
-                    : (say.alarm.changeWords[change.to] ?? change.to)}
+                    : change.because === 'goes-on'
+                      ? say.alarm.goesOn
+                      : (say.alarm.changeWords[change.to] ?? change.to)}
                 </b>
                 {change.by !== undefined && <span class="soft">{say.alarm.by(change.by)}</span>}
               </li>

@@ -109,6 +109,7 @@ function judged(slot: AlarmSlot, input: JudgedInput, given: Given): Stepped {
         priority: input.priority ?? slot.priority,
         raisedAtMs: null,
         acknowledgedAtMs: null,
+        announcedAtMs: null,
         shelvedUntilMs: null
       }
       if (input.hush !== null) return step(slot, { ...fresh, state: 'suppressed' }, { because: input.hush })
@@ -116,7 +117,7 @@ function judged(slot: AlarmSlot, input: JudgedInput, given: Given): Stepped {
     }
     case 'unacknowledged':
       if (hasEnded) return go(rules.latches ? 'latched-unacknowledged' : 'returned-unacknowledged', 'cleared')
-      if (input.hush !== null) return go('suppressed', input.hush)
+      if (input.hush !== null) return go('suppressed', input.hush, toldUnder(timed, input.hush))
       return worse === null ? stay : escalate(slot, timed, worse)
     case 'acknowledged':
       if (hasEnded) return go(rules.latches ? 'latched-acknowledged' : 'normal', 'cleared')
@@ -132,11 +133,18 @@ function judged(slot: AlarmSlot, input: JudgedInput, given: Given): Stepped {
       if (nowMs < (timed.shelvedUntilMs ?? 0)) return stay
       return reEvaluated(slot, timed, given, { because: 'shelf-time-over' })
     case 'suppressed':
-      if (input.hush === null)
-        return reEvaluated(slot, worse === null ? timed : { ...timed, priority: worse }, given, {
-          because: 'quiet-time-over'
+      if (input.hush === null) {
+        const { announcedAtMs } = timed
+        const isTold =
+          worse === null && announcedAtMs !== null && !hasRestedSince(announcedAtMs, timed, nowMs)
+        const back = worse === null ? timed : { ...timed, priority: worse }
+        return reEvaluated(slot, back, given, {
+          because: 'quiet-time-over',
+          toldAtMs: isTold ? announcedAtMs : null
         })
-      return hasEnded ? reEvaluated(slot, timed, given, { because: 'cleared' }) : stay
+      }
+      if (hasEnded) return reEvaluated(slot, timed, given, { because: 'cleared' })
+      return { next: { ...timed, ...toldUnder(timed, input.hush) }, steps: [] }
     case 'out-of-service':
       return stay
   }
@@ -160,10 +168,28 @@ function withTimers(slot: AlarmSlot, finding: Finding | null | 'cannot-tell', no
 const hasLasted = (slot: AlarmSlot, { nowMs, rules }: Given): boolean =>
   slot.activeSinceMs !== null && nowMs - slot.activeSinceMs >= rules.onDelayMs
 
-function hasRested(slot: AlarmSlot, nowMs: number): boolean {
-  const afterMs = reAlarmAfterMs[slot.priority]
-  return afterMs !== null && slot.acknowledgedAtMs !== null && nowMs - slot.acknowledgedAtMs >= afterMs
+const hasRested = (slot: AlarmSlot, nowMs: number): boolean =>
+  slot.acknowledgedAtMs !== null && hasRestedSince(slot.acknowledgedAtMs, slot, nowMs)
+
+function hasRestedSince(sinceMs: number, { priority }: AlarmSlot, nowMs: number): boolean {
+  const afterMs = reAlarmAfterMs[priority]
+  return afterMs !== null && nowMs - sinceMs >= afterMs
 }
+
+/** The same trouble after a quiet time, told before: nothing rings anew. */
+export const goesOn = 'goes-on'
+
+/** The reason to keep quiet where another alarm is the cause. */
+export const hushedBy = (cause: AlarmKind): string => `hushed-by-${cause}`
+export const isHushedByAlarm = (reason: string): boolean => reason.startsWith('hushed-by-')
+
+/**
+ * A cause that rings itself leaves it told: a power cut that comes and goes does not ring its effect each time. Work
+ * in the tank does not: whoever had hands in it may think that all is mended.
+ */
+const toldUnder = (slot: AlarmSlot, hush: string): Pick<AlarmSlot, 'announcedAtMs'> => ({
+  announcedAtMs: isHushedByAlarm(hush) ? slot.announcedAtMs : null
+})
 
 const isWorse = (priority: Priority | null, than: Priority): boolean =>
   priority !== null && priorities.indexOf(priority) < priorities.indexOf(than)
@@ -203,16 +229,26 @@ function reEvaluated(
   slot: AlarmSlot,
   timed: AlarmSlot,
   given: Given,
-  why: Readonly<{ because: string; by?: string }>
+  why: Readonly<{
+    because: string
+    by?: string /** It rang then, and that still counts. */
+    toldAtMs?: number | null
+  }>
 ): Stepped {
   const { nowMs, rules } = given
+  const { toldAtMs = null, ...reason } = why
   const wasRaised = timed.raisedAtMs !== null
   const clearing = wasRaised && timed.clearSinceMs !== null && nowMs - timed.clearSinceMs < rules.offDelayMs
   const stands = timed.activeSinceMs !== null ? wasRaised || hasLasted(timed, given) : clearing
   const back: AlarmSlot = { ...timed, shelvedUntilMs: null }
   if (stands) {
     const raisedAtMs = timed.raisedAtMs ?? nowMs
-    return step(slot, { ...back, state: 'unacknowledged', raisedAtMs, announcedAtMs: nowMs }, why)
+    const next: AlarmSlot = { ...back, state: 'unacknowledged', raisedAtMs, announcedAtMs: toldAtMs ?? nowMs }
+    return step(slot, next, toldAtMs === null ? reason : { because: goesOn })
   }
-  return step(slot, { ...back, state: rules.latches && wasRaised ? 'latched-unacknowledged' : 'normal' }, why)
+  return step(
+    slot,
+    { ...back, state: rules.latches && wasRaised ? 'latched-unacknowledged' : 'normal' },
+    reason
+  )
 }

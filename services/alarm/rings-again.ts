@@ -31,7 +31,7 @@ export function ringsAgainWords(
       return `It rings again in ${spanWords(leftMs)} if it still lasts, and at once if it grows worse.`
     }
     case 'suppressed':
-      return 'It rings as soon as nothing explains it any more, if it still lasts then.'
+      return 'It is back as soon as nothing explains it any more, if it still lasts then. It rings anew unless it rang a short while before.'
     case 'returned-unacknowledged':
       return 'It is gone by itself. It rings again if it comes back.'
     case 'latched-unacknowledged':

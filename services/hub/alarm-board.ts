@@ -141,5 +141,6 @@ const rulesOf = (definition: AlarmDefinition, hasFish: boolean): AlarmRules =>
 const hasNewTimers = (before: AlarmSlot, next: AlarmSlot): boolean =>
   before.activeSinceMs !== next.activeSinceMs ||
   before.clearSinceMs !== next.clearSinceMs ||
+  before.announcedAtMs !== next.announcedAtMs ||
   before.priority !== next.priority ||
   before.finding?.because !== next.finding?.because

@@ -1,4 +1,5 @@
 import type { AlarmDefinition } from '../alarm/definition.ts'
+import { hushedBy } from '../alarm/life.ts'
 import type { TankEvent } from '../tank/event.ts'
 
 const minuteMs = 60_000
@@ -46,7 +47,7 @@ export function hushOf(
   }>
 ): string | null {
   const cause = definition.hushedBy.find((kind) => given.holds(kind))
-  if (cause !== undefined) return `hushed-by-${cause}`
+  if (cause !== undefined) return hushedBy(cause)
   if (definition.quietDuringMaintenance && given.maintenanceUntilMs !== null) return 'hands-in-the-tank'
   const { lastChangeMs, nowMs } = given
   if (definition.quietAfterWaterChange && lastChangeMs !== null && nowMs - lastChangeMs < afterChangeMs)

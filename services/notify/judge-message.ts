@@ -1,3 +1,5 @@
+import { isHushedByAlarm } from '../alarm/life.ts'
+import type { AlarmView } from '../contract/alarm-view.ts'
 import type { AlarmState, Priority } from '../tank/alarm-names.ts'
 import type { Finding } from '../tank/alarm-record.ts'
 import type { MessageState, OutboxMessage } from '../tank/message.ts'
@@ -19,7 +21,26 @@ export const wayDeadlineMs: Readonly<Record<Priority, number>> = {
 const oldestMs = 72 * hourMs
 
 /** How the alarm stands that a message is about; null where it is unknown by now. */
-export type Standing = Readonly<{ state: AlarmState; priority: Priority; finding: Finding | null }>
+export type Standing = Readonly<{
+  state: AlarmState
+  priority: Priority
+  finding: Finding | null
+  /** Another alarm is the cause that hushes it: it may go on when that is over, without ringing anew. */
+  waitsForCause?: boolean
+}>
+
+/** How the alarm of a message stands, as far as the message is concerned. */
+export const standingOf = (
+  alarm: Pick<AlarmView, 'state' | 'priority' | 'finding' | 'changes'> | null
+): Standing | null =>
+  alarm === null
+    ? null
+    : {
+        state: alarm.state,
+        priority: alarm.priority,
+        finding: alarm.finding,
+        waitsForCause: alarm.state === 'suppressed' && isHushedByAlarm(alarm.changes.at(-1)?.because ?? '')
+      }
 
 export type MessageScene = Readonly<{
   nowMs: number
@@ -53,6 +74,8 @@ export function judgeMessage(message: OutboxMessage, scene: MessageScene): Messa
   const over = whyNotNeeded(message, scene)
   if (over !== null) return end('not-needed', over)
   if (nowMs - message.madeAtMs > oldestMs) return end('given-up', 'too-old')
+  if (scene.standing?.waitsForCause === true)
+    return { do: 'wait', untilMs: nowMs + minuteMs, because: 'alarm-suppressed', isHeld: true }
   const heldUntilMs = quietFor(message, scene, contact)
   if (heldUntilMs !== null) return { do: 'wait', untilMs: heldUntilMs, because: 'quiet-hours', isHeld: true }
   return chooseWay(message, scene, contact)
@@ -68,6 +91,7 @@ function whyNotNeeded(message: OutboxMessage, { standing, hasNewer }: MessageSce
   if (hasNewer) return 'newer-message'
   if (message.sort !== 'alarm') return null
   if (standing === null) return 'alarm-unknown'
+  if (standing.waitsForCause === true) return null
   if (seenTo.includes(standing.state)) return `alarm-${standing.state}`
   // What has gone by itself is news for the first person, and no reason to wake a second.
   if (standing.state === 'returned-unacknowledged' && message.earliestMs > message.madeAtMs) return 'over'

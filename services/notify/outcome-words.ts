@@ -54,6 +54,7 @@ const steps: Readonly<Record<string, string>> = {
 
 /** What happened to a message, in a sentence. */
 export function fateWords({ what, because }: Pick<Fate, 'what' | 'because'>): string {
+  if (what === 'held' && because === 'alarm-suppressed') return 'It waits while another alarm explains it.'
   if (what === 'delivered' || what === 'failed' || what === 'refused')
     return outcomeWords({ outcome: what, because })
   return Object.hasOwn(steps, because) ? (steps[because] ?? because) : because

@@ -1,3 +1,4 @@
+import { goesOn } from '../alarm/life.ts'
 import { type Priority, priorities } from '../tank/alarm-names.ts'
 import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { OwedMessage } from '../tank/message.ts'
@@ -31,6 +32,7 @@ export function planMessages(scene: PlanScene): readonly OwedMessage[] {
 const isRing = (change: AlarmChange): boolean =>
   change.to === 'unacknowledged' &&
   change.kind !== 'alert-undelivered' &&
+  change.because !== goesOn &&
   (change.from !== 'unacknowledged' || change.because === 'escalated')
 
 type Turn = Readonly<{ contact: Contact; afterMinutes: number }>

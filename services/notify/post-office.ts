@@ -10,7 +10,7 @@ import {
   type MessageVerdict,
   quietFor,
   type SendOutcome,
-  type Standing,
+  standingOf,
   stepMessage
 } from './judge-message.ts'
 import { type Letter, type Senders, sendBy } from './letter.ts'
@@ -75,9 +75,6 @@ export function makePostOffice(ports: OfficePorts): PostOffice {
   let finished = new Set<string>()
   let undelivered: ReadonlyMap<string, Finding> = new Map()
   let lookedMinute = Number.NEGATIVE_INFINITY
-
-  const standingOf = (alarm: AlarmView | null): Standing | null =>
-    alarm === null ? null : { state: alarm.state, priority: alarm.priority, finding: alarm.finding }
 
   function makeLook(): (message: OutboxMessage) => Promise<AlarmView | null> {
     const seen = new Map<string, Promise<AlarmView | null>>()
@@ -267,7 +264,11 @@ function noteOf(
   if (verdict.do === 'end')
     return { id, state: verdict.state, dueAtMs: nowMs, progress, fate: fate(verdict.state, verdict.because) }
   const note = { id, state: 'waiting' as const, dueAtMs: verdict.untilMs, progress }
-  return verdict.isHeld ? { ...note, fate: fate('held', verdict.because) } : note
+  const last = message.fates.at(-1)
+  // What waits on from minute to minute is said once.
+  const isSaid =
+    last?.what === 'held' && last.because === verdict.because && verdict.because !== 'quiet-hours'
+  return verdict.isHeld && !isSaid ? { ...note, fate: fate('held', verdict.because) } : note
 }
 
 function byActivation(messages: readonly OutboxMessage[]): ReadonlyMap<string, readonly OutboxMessage[]> {

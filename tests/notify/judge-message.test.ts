@@ -12,13 +12,14 @@ import {
   judgeMessage,
   type MessageScene,
   type SendOutcome,
+  standingOf,
   stepMessage,
   wayDeadlineMs
 } from '../../services/notify/judge-message.ts'
 import { judgeUndelivered, reachWithinMs } from '../../services/notify/undelivered.ts'
 import type { AlarmState } from '../../services/tank/alarm-names.ts'
 import { noProgress, type OutboxMessage } from '../../services/tank/message.ts'
-import { anna, email, minuteMs, post } from './people.ts'
+import { alarmView, anna, email, minuteMs, post } from './people.ts'
 
 const noonMs = Date.parse('2026-11-25T11:00:00Z')
 const second: Way = post('http://127.0.0.1:9/')
@@ -66,6 +67,24 @@ describe('a message that is due', () => {
   ] as const)('about an alarm that is %s, due %i ms after the ring: %s', (state, afterMs, expected) => {
     const verdict = judge(message({ earliestMs: noonMs + afterMs }), { standing: standing(state) })
     expect(verdict.do === 'end' ? verdict.because : verdict.do).toBe(expected)
+  })
+
+  it('about an alarm that waits for its cause waits with it, and is said to', () => {
+    const hushed = (because: string) => {
+      const into = { atMs: noonMs, from: 'unacknowledged' as const, to: 'suppressed' as const, because }
+      return standingOf(alarmView({ state: 'suppressed', changes: [into] }))
+    }
+    expect(hushed('hands-in-the-tank')?.waitsForCause).toBe(false)
+    const waits = { ...standing('suppressed'), ...hushed('hushed-by-power-cut') }
+    expect(judge(message(), { standing: waits })).toEqual({
+      do: 'wait',
+      untilMs: noonMs + minuteMs,
+      because: 'alarm-suppressed',
+      isHeld: true
+    })
+    expect(
+      judge(message(), { standing: { ...waits, state: 'unacknowledged', waitsForCause: false } }).do
+    ).toBe('send')
   })
 
   it('is not needed where a newer one says the same, or the person was taken away', () => {

@@ -66,6 +66,8 @@ describe('what rings', () => {
     ],
     ['the end of its cause', change({ from: 'unacknowledged', to: 'returned-unacknowledged' }), false],
     ['held back by a cause', change({ to: 'suppressed', because: 'hands-in-the-tank' }), false],
+    ['going on after its cause', change({ from: 'suppressed', because: 'goes-on' }), false],
+    ['back after a quiet time', change({ from: 'suppressed', because: 'quiet-time-over' }), true],
     ['about the ways themselves', change({ kind: 'alert-undelivered', priority: 'high' }), false]
   ])('%s', (_name, one, rings) => {
     expect(plan({ changes: [one], contacts: [anna] }).length).toBe(rings ? 1 : 0)

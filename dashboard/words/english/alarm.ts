@@ -57,5 +57,6 @@ export const alarm = {
     suppressed: 'hushed',
     'out-of-service': 'out of service'
   } as Readonly<Record<string, string>>,
-  escalated: 'became more urgent'
+  escalated: 'became more urgent',
+  goesOn: 'goes on, as told before'
 } as const

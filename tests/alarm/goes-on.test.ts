@@ -1,0 +1,133 @@
+import { describe, expect, test } from 'vitest'
+import { type AlarmInput, emptySlot, goesOn, hushedBy, stepAlarm } from '../../services/alarm/life.ts'
+import type { Priority } from '../../services/tank/alarm-names.ts'
+import type { AlarmSlot } from '../../services/tank/alarm-record.ts'
+
+const minuteMs = 60_000
+const rules = { onDelayMs: 0, offDelayMs: 30 * minuteMs, latches: false }
+const cut = hushedBy('power-cut')
+const hands = 'hands-in-the-tank'
+const bad = (hush: string | null = null, priority: Priority = 'high'): AlarmInput => ({
+  on: 'judged',
+  finding: { because: 'no-heat' },
+  priority,
+  hush
+})
+const good = (hush: string | null = null): AlarmInput => ({
+  on: 'judged',
+  finding: null,
+  priority: null,
+  hush
+})
+const unsure = (hush: string | null = null): AlarmInput => ({
+  on: 'judged',
+  finding: 'cannot-tell',
+  priority: 'high',
+  hush
+})
+
+type Said = readonly [minute: number, input: AlarmInput]
+/** What was heard: each change with its minute and reason. The slot is written down and read again at each step. */
+function heard(story: readonly Said[]): readonly string[] {
+  let slot: AlarmSlot = emptySlot({ tankId: 'kitchen', kind: 'heater-not-heating', subject: 'kitchen' })
+  let ids = 0
+  return story.flatMap(([minute, input]) => {
+    const stepped = stepAlarm(slot, input, { nowMs: minute * minuteMs, rules, newId: () => `a${++ids}` })
+    slot = JSON.parse(JSON.stringify(stepped.next)) as AlarmSlot
+    return stepped.steps.map(({ to, because }) => `${minute} ${slot.activationId} ${to} ${because}`)
+  })
+}
+
+describe('an alarm that nobody has seen, under a power cut that comes and goes', () => {
+  test('rings once; when the power is back it goes on', () => {
+    const flaps = [30, 60, 90].flatMap((from): readonly Said[] => [
+      [from, unsure(cut)],
+      [from + 10, unsure(cut)],
+      [from + 15, bad()]
+    ])
+    expect(heard([[0, bad()], ...flaps])).toEqual([
+      '0 a1 unacknowledged no-heat',
+      ...[30, 60, 90].flatMap((from) => [
+        `${from} a1 suppressed ${cut}`,
+        `${from + 15} a1 unacknowledged ${goesOn}`
+      ])
+    ])
+  })
+  test('rings anew once the time of its urgency is over: four hours for a high one', () => {
+    expect(
+      heard([
+        [0, bad()],
+        [30, bad(cut)],
+        [239, bad()],
+        [240, bad(cut)],
+        [241, bad()]
+      ]).slice(1)
+    ).toEqual([
+      `30 a1 suppressed ${cut}`,
+      `239 a1 unacknowledged ${goesOn}`,
+      `240 a1 suppressed ${cut}`,
+      '241 a1 unacknowledged quiet-time-over'
+    ])
+  })
+  test('rings anew where it came back worse', () => {
+    expect(
+      heard([
+        [0, bad()],
+        [30, bad(cut)],
+        [40, bad(null, 'critical')]
+      ]).at(-1)
+    ).toBe('40 a1 unacknowledged quiet-time-over')
+  })
+  test('that really ended meanwhile is over, and another trouble is another alarm', () => {
+    expect(
+      heard([
+        [0, bad()],
+        [30, bad(cut)],
+        [40, good(cut)],
+        [70, good(cut)],
+        [90, bad()]
+      ])
+    ).toEqual([
+      '0 a1 unacknowledged no-heat',
+      `30 a1 suppressed ${cut}`,
+      '70 a1 normal cleared',
+      '90 a2 unacknowledged no-heat'
+    ])
+  })
+  test('that never rang before the cut rings when it is over', () => {
+    expect(
+      heard([
+        [0, bad(cut)],
+        [30, bad()]
+      ]).at(-1)
+    ).toBe('30 a1 unacknowledged quiet-time-over')
+    const another: readonly Said[] = [
+      [0, bad()],
+      [1, { on: 'acknowledge', by: 'keeper' }],
+      [2, good()],
+      [32, good()]
+    ]
+    expect(heard([...another, [40, bad(cut)], [50, bad()]]).at(-1)).toBe(
+      '50 a2 unacknowledged quiet-time-over'
+    )
+  })
+})
+
+test('after work in the tank it rings anew: whoever had hands in it may think that all is mended', () => {
+  expect(
+    heard([
+      [0, bad()],
+      [10, bad(hands)],
+      [40, bad()]
+    ]).at(-1)
+  ).toBe('40 a1 unacknowledged quiet-time-over')
+  expect(
+    heard([
+      [0, bad()],
+      [10, bad(cut)],
+      [20, bad(hands)],
+      [30, bad(cut)],
+      [40, bad()]
+    ]).at(-1)
+  ).toBe('40 a1 unacknowledged quiet-time-over')
+})
