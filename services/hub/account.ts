@@ -28,7 +28,7 @@ export function accountOf(facts: AccountFacts): readonly string[] {
     ...facts.spells.map((spell) => spellSentence(spell, facts.profile.timeZone)),
     ...facts.noLonger.map(
       (spell) =>
-        `What looked like ${named[spell.quantity]} on ${when(spell.fromMs, facts.profile.timeZone)} was none: what was entered later shows it.`
+        `What looked like ${named[spell.quantity]} on ${when(spell.fromMs, facts.profile.timeZone)} was none: what was entered, amended or taken back later shows it.`
     ),
     ...(facts.spells.length === 0 ? [quietSentence(facts)] : []),
     ...rang(facts)
@@ -84,7 +84,7 @@ function spellSentence(spell: RevisedSpell, timeZone: string): string {
       : ''
   const later = spell.revised
     ? spell.seenThen === null
-      ? ' It was not seen then: what was entered later shows it.'
+      ? ' It was not seen then: what was entered, amended or taken back later shows it.'
       : ' It was seen otherwise then, and revised later.'
     : ''
   const end = spell.endUnknown ? ' When it ended is not known.' : ''

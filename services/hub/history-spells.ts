@@ -4,7 +4,7 @@ import { minuteMs } from '../series/minutes.ts'
 import type { TankEvent } from '../tank/event.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
 import type { TankProfile } from '../tank/profile.ts'
-import type { SeriesAnswer } from '../tank/record.ts'
+import type { Amendment, SeriesAnswer } from '../tank/record.ts'
 import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
 import { makeSpellBook, waterOf } from './spell-book.ts'
 
@@ -13,6 +13,8 @@ export type Past = Readonly<{
   profile: TankProfile
   tests: readonly ManualTest[]
   events: readonly TankEvent[]
+  /** What entries said before they were amended or taken back, oldest first. */
+  amendments?: readonly Pick<Amendment, 'atMs' | 'before'>[]
   temperature: SeriesAnswer
   ph: SeriesAnswer
   /** What the probes were taken to say then, where a later calibration has changed it. */
@@ -26,15 +28,22 @@ export type RevisedSpell = UnsafeSpell &
 
 /**
  * The unsafe spells of a stretch of the past with all that is known now, each marked where it was not seen so then:
- * a later test or calibration, or an entry written down late or amended, has changed it.
+ * a later test or calibration, or an entry written down late, amended or taken back, has changed it.
  */
 export function spellsOfPast(
   past: Past,
   span: Span
 ): Readonly<{ spells: readonly RevisedSpell[]; noLonger: readonly UnsafeSpell[] }> {
   const now = makeTankFacts(past)
-  const known = spellsBy(() => now, past, span)
-  const then = spellsBy(knowledgeOverTime(past), { ...past, ...past.asThen }, span)
+  const versions = versionsOfPast(past)
+  // Every moment at which more was known is looked at, beside the steps: a wording may have stood for a short while.
+  const moments = [...versions.tests, ...versions.events].map(({ fromMs }) => fromMs).sort((a, b) => a - b)
+  const known = spellsBy(() => now, past, { ...span, moments })
+  const then = spellsBy(
+    knowledgeOverTime(past.profile, versions),
+    { ...past, ...past.asThen },
+    { ...span, moments }
+  )
   const seen = new Set<UnsafeSpell>()
   const spells = known.map((spell): RevisedSpell => {
     const before = then.find((one) => overlaps(one, spell))
@@ -50,18 +59,30 @@ export function spellsOfPast(
   }
 }
 
-function spellsBy(factsAt: (atMs: number) => TankFacts, past: Past, span: Span): readonly UnsafeSpell[] {
+function spellsBy(
+  factsAt: Knowledge,
+  past: Pick<Past, 'temperature' | 'ph'>,
+  span: Span & Readonly<{ moments: readonly number[] }>
+): readonly UnsafeSpell[] {
   const book = makeSpellBook()
   const tempAt = lookup(past.temperature)
   const pHAt = lookup(past.ph)
-  // The end itself is looked at too: what came in since the last whole step is part of the stretch.
-  for (let atMs = span.fromMs; ; atMs = Math.min(atMs + span.stepMs, span.toMs)) {
+  for (const atMs of timesOf(span)) {
     const facts = factsAt(atMs)
     const probes = { atMs, tempC: tempAt(atMs), pH: pHAt(atMs) }
     book.look(facts, waterOf(nh3At(facts, probes), atMs))
-    if (atMs >= span.toMs) break
   }
   return book.all()
+}
+
+/** The steps of a stretch, the moments in it, and its end: what came in since the last whole step is part of it. */
+function timesOf({ fromMs, toMs, stepMs, moments }: Parameters<typeof spellsBy>[2]): readonly number[] {
+  const steps = Array.from(
+    { length: Math.max(0, Math.ceil((toMs - fromMs) / stepMs)) },
+    (_, step) => fromMs + step * stepMs
+  )
+  const within = moments.filter((atMs) => atMs > fromMs && atMs < toMs)
+  return [...new Set([...steps, ...within, toMs])].sort((a, b) => a - b)
 }
 
 /** The newest point at or before a moment, as time goes forward; what is old serves as an old word does. */
@@ -83,14 +104,43 @@ export function lookup({
   }
 }
 
-/** What was known at each moment: entries count from when they were written down. */
-function knowledgeOverTime({ profile, tests, events }: Past): (atMs: number) => TankFacts {
-  const knownMs = (one: Readonly<{ enteredAtMs?: number | undefined }>, atMs: number): number =>
-    Math.max(atMs, one.enteredAtMs ?? atMs)
-  const moments = [
-    ...tests.map((test) => knownMs(test, test.takenAtMs)),
-    ...events.map((event) => knownMs(event, event.atMs))
-  ].sort((a, b) => a - b)
+/** One wording of an entry, and from when until when it was what was known. */
+type Version<Entry> = Readonly<{ entry: Entry; fromMs: number; toMs: number }>
+
+/** Every wording of entries, those that were amended or taken back included. */
+function versionsOf<Entry extends ManualTest | TankEvent>(
+  entries: readonly Entry[],
+  before: readonly Readonly<{ atMs: number; before: Entry }>[]
+): readonly Version<Entry>[] {
+  const amendedMs = new Map<string, number>()
+  const versions: Version<Entry>[] = []
+  const add = (entry: Entry, toMs: number): void => {
+    const ownMs = 'takenAtMs' in entry ? entry.takenAtMs : entry.atMs
+    const fromMs = Math.max(ownMs, entry.enteredAtMs ?? ownMs, amendedMs.get(entry.id) ?? ownMs)
+    // What stood for less than a minute was judged by nobody: a slip of the finger, mended at once.
+    if (toMs - fromMs >= minuteMs) versions.push({ entry, fromMs, toMs })
+  }
+  for (const { atMs, before: entry } of before) {
+    add(entry, atMs)
+    amendedMs.set(entry.id, atMs)
+  }
+  for (const entry of entries) add(entry, Number.POSITIVE_INFINITY)
+  return versions
+}
+
+type Versions = Readonly<{ tests: readonly Version<ManualTest>[]; events: readonly Version<TankEvent>[] }>
+
+function versionsOfPast({ tests, events, amendments = [] }: Past): Versions {
+  const ofTests = amendments.flatMap(({ atMs, before }) => ('results' in before ? [{ atMs, before }] : []))
+  const ofEvents = amendments.flatMap(({ atMs, before }) => ('results' in before ? [] : [{ atMs, before }]))
+  return { tests: versionsOf(tests, ofTests), events: versionsOf(events, ofEvents) }
+}
+
+/** What was known at each moment: a wording counts from when it was written down until it was amended. */
+function knowledgeOverTime(profile: TankProfile, versions: Versions): Knowledge {
+  const moments = [...versions.tests, ...versions.events]
+    .flatMap(({ fromMs, toMs }) => [fromMs, toMs])
+    .sort((a, b) => a - b)
   let facts: TankFacts | null = null
   let upTo = 0
   return (atMs) => {
@@ -102,12 +152,17 @@ function knowledgeOverTime({ profile, tests, events }: Past): (atMs: number) => 
     if (moved || facts === null)
       facts = makeTankFacts({
         profile,
-        tests: tests.filter((test) => knownMs(test, test.takenAtMs) <= atMs),
-        events: events.filter((event) => knownMs(event, event.atMs) <= atMs)
+        tests: knownAt(versions.tests, atMs),
+        events: knownAt(versions.events, atMs)
       })
     return facts
   }
 }
+
+type Knowledge = (atMs: number) => TankFacts
+
+const knownAt = <Entry>(versions: readonly Version<Entry>[], atMs: number): readonly Entry[] =>
+  versions.filter(({ fromMs, toMs }) => fromMs <= atMs && atMs < toMs).map(({ entry }) => entry)
 
 const overlaps = (one: UnsafeSpell, other: UnsafeSpell): boolean =>
   one.quantity === other.quantity && one.fromMs <= other.toMs && other.fromMs <= one.toMs

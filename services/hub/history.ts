@@ -25,9 +25,10 @@ export async function historyOf(
   const beginMs = fromMs - runUpMs
   const stepMs = Math.ceil(Math.max(leastStepMs, (toMs - beginMs) / mostSteps) / minuteMs) * minuteMs
   const points = Math.max(1, Math.floor((toMs - beginMs) / stepMs))
-  const [tests, events, temperature, ph] = await Promise.all([
+  const [tests, events, amendments, temperature, ph] = await Promise.all([
     record.tests({ tankId }),
     record.events({ tankId }),
+    record.amendments({ tankId }),
     record.series({ tankId, quantity: 'temperature', fromMs: beginMs, toMs, points }),
     record.series({ tankId, quantity: 'ph', fromMs: beginMs, toMs, points })
   ])
@@ -48,7 +49,7 @@ export async function historyOf(
       tempC: (atMs) => tempAt(atMs)?.value ?? null
     })
   }
-  const past = { profile, tests, events, temperature, ph, asThen: then }
+  const past = { profile, tests, events, amendments, temperature, ph, asThen: then }
   const { spells, noLonger } = spellsOfPast(past, { fromMs: firstMs, toMs, stepMs })
   const inPeriod = ({ fromMs: begins, toMs: ends }: Readonly<{ fromMs: number; toMs: number }>): boolean =>
     begins <= toMs && ends >= fromMs

@@ -89,11 +89,14 @@ export function makeEntries(db: Database.Database, hasTank: (tankId: string) => 
   )
   const amend = statement(db, 'UPDATE entry SET at_ms = ?, body = ?, amended = 1 WHERE key = ?')
   const withdraw = statement(db, 'UPDATE entry SET withdrawn_at_ms = ? WHERE key = ?')
-  const amendmentsOf = statement<AmendmentRow>(
-    db,
-    `SELECT a.at_ms AS atMs, a.done_by AS doneBy, a.before, a.withdrawn FROM amendment a
-     JOIN entry e ON e.key = a.entry WHERE e.tank_id = ? AND e.id = ? ORDER BY a.key`
-  )
+  const amendmentsWhere = (condition: string) =>
+    statement<AmendmentRow>(
+      db,
+      `SELECT a.at_ms AS atMs, a.done_by AS doneBy, a.before, a.withdrawn FROM amendment a
+       JOIN entry e ON e.key = a.entry WHERE e.tank_id = ? ${condition} ORDER BY a.key`
+    )
+  const amendmentsOf = amendmentsWhere('AND e.id = ?')
+  const allAmendments = amendmentsWhere('')
 
   function add(entry: NewEntry): Added {
     const { tankId, sort, clientKey } = entry
@@ -189,12 +192,14 @@ export function makeEntries(db: Database.Database, hasTank: (tankId: string) => 
       return amend.run(after.atMs, JSON.stringify(eventBody(after)), row.key) === 1
     },
 
-    amendments: ({ tankId, id }: Readonly<{ tankId: string; id: string }>): readonly Amendment[] =>
-      amendmentsOf.all(tankId, id).map(({ atMs, doneBy, before, withdrawn }) => ({
-        atMs,
-        by: doneBy,
-        before: JSON.parse(before) as ManualTest | TankEvent,
-        withdrawn: withdrawn === 1
-      }))
+    amendments: ({ tankId, id }: Readonly<{ tankId: string; id?: string }>): readonly Amendment[] =>
+      (id === undefined ? allAmendments.all(tankId) : amendmentsOf.all(tankId, id)).map(
+        ({ atMs, doneBy, before, withdrawn }) => ({
+          atMs,
+          by: doneBy,
+          before: JSON.parse(before) as ManualTest | TankEvent,
+          withdrawn: withdrawn === 1
+        })
+      )
   }
 }

@@ -38,8 +38,8 @@ export type TankRecord = Readonly<{
   addEvent(ask: NewEvent): Promise<Readonly<{ id: string; repeated: boolean }>>
   changeEvent(ask: ChangeEntry<Partial<Omit<NewEvent, 'tankId' | 'clientKey'>>>): Promise<boolean>
   events(ask: EntryAsk): Promise<readonly TankEvent[]>
-  /** What an entry said before it was amended, oldest first. */
-  amendments(ask: Readonly<{ tankId: string; id: string }>): Promise<readonly Amendment[]>
+  /** What an entry said before it was amended, oldest first; of all entries of the tank where none is named. */
+  amendments(ask: Readonly<{ tankId: string; id?: string }>): Promise<readonly Amendment[]>
   /** All of it in one transaction: a file is taken whole or not at all. */
   importAll(ask: ImportAll): Promise<ImportAnswer>
 

@@ -68,6 +68,47 @@ describe('unsafe spells of the past', () => {
     expect(spells).toEqual([])
     expect(noLonger).toHaveLength(1)
   })
+  // pH 8.2 all along: 4 mg N/L are toxic at once, 0.39 mg NH3/L by the figures above.
+  const high = series(() => 8.2)
+  const typed = kitTest(12 * hourMs, { ammonia: 4 })
+  const takenBack = (afterMin: number) => [{ atMs: typed.takenAtMs + afterMin * minuteMs, before: typed }]
+  test.each([3, 300])(
+    'a test that is taken back %i min later leaves its spell as one that was none',
+    (min) => {
+      const { spells, noLonger } = nh3(past({ tests: [], ph: high, amendments: takenBack(min) }))
+      expect(spells).toEqual([])
+      expect(noLonger).toMatchObject([{ fromMs: typed.takenAtMs, severity: 'emergency' }])
+      expect((noLonger[0]?.toMs ?? 0) - typed.takenAtMs).toBeLessThanOrEqual(min * minuteMs + stepMs)
+    }
+  )
+  test('a slip of the finger that stood for less than a minute leaves none', () => {
+    const amendments = [{ atMs: typed.takenAtMs + 59_000, before: typed }]
+    expect(nh3(past({ tests: [], ph: high, amendments }))).toEqual({ spells: [], noLonger: [] })
+  })
+  test('a test that is amended makes its spell milder, and says what was seen with its first wording', () => {
+    // 0.3 mg N/L: 0.029 mg NH3/L by the figures above, worth watching.
+    const amended = { ...kitTest(12 * hourMs, { ammonia: 0.3 }), id: typed.id, amended: true }
+    const { spells } = nh3(past({ tests: [amended], ph: high, amendments: takenBack(300) }))
+    expect(spells).toMatchObject([{ severity: 'watch', revised: true, seenThen: { severity: 'emergency' } }])
+    const twice = { ...kitTest(12 * hourMs, { ammonia: 0.3 }), id: typed.id }
+    const again = [...takenBack(2), { atMs: typed.takenAtMs + 20 * hourMs, before: twice }]
+    const three = { ...typed, id: typed.id, amended: true }
+    expect(nh3(past({ tests: [three], ph: high, amendments: again })).spells).toMatchObject([
+      { severity: 'emergency', revised: true, seenThen: { severity: 'emergency' } }
+    ])
+  })
+  test('a water change that is taken back makes the water worse than it was seen', () => {
+    const change = event(13 * hourMs, 'water-changed', { fraction: 0.9 })
+    const amendments = [{ atMs: 40 * hourMs, before: change }]
+    const { spells } = nh3(past({ events: [], amendments }))
+    expect(spells).toMatchObject([{ severity: 'act', revised: true, seenThen: null }])
+  })
+  test('an amendment that changes no number changes no spell', () => {
+    const noted = { ...typed, note: 'with the new kit', amended: true }
+    const { spells, noLonger } = nh3(past({ tests: [noted], ph: high, amendments: takenBack(300) }))
+    expect(spells).toMatchObject([{ severity: 'emergency', revised: false }])
+    expect(noLonger).toEqual([])
+  })
   test('without fish there are none', () => {
     const { species: _gone, ...empty } = stocked
     expect(spellsOfPast(past({ profile: empty }), span)).toEqual({ spells: [], noLonger: [] })
@@ -106,7 +147,7 @@ describe('the account of a period', () => {
     const late = { ...kitTest(12 * hourMs, { ammonia: 1 }), enteredAtMs: 60 * hourMs }
     const { spells } = nh3(past({ tests: [late] }))
     expect(accountOf({ ...facts, spells }).join(' ')).toContain(
-      'It was not seen then: what was entered later shows it.'
+      'It was not seen then: what was entered, amended or taken back later shows it.'
     )
   })
 })

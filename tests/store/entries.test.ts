@@ -106,6 +106,21 @@ describe('an amendment', () => {
     expect(record.ask('changeEvent', withdrawal)).toBe(false)
   })
 
+  it('is told of all entries of a tank in order, where none is named', () => {
+    const { id } = record.ask('addTest', test())
+    const other = record.ask('addEvent', event())
+    const change = { tankId: 'kitchen', body: {}, by: 'keeper' }
+    record.ask('changeEvent', { ...change, id: other.id, atMs: nightMs + 1 })
+    record.ask('changeTest', { ...change, id, body: null, atMs: nightMs + 2 })
+    expect(
+      record.ask('amendments', { tankId: 'kitchen' }).map(({ before, withdrawn }) => [before.id, withdrawn])
+    ).toEqual([
+      [other.id, false],
+      [id, true]
+    ])
+    expect(record.ask('amendments', { tankId: 'attic' })).toEqual([])
+  })
+
   it('answers no for what is not there, or of another sort or tank', () => {
     const { id } = record.ask('addEvent', event())
     const change = { tankId: 'kitchen', id, body: {}, by: 'keeper', atMs: nightMs }

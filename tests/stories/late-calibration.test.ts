@@ -111,7 +111,8 @@ test('a spell that only a later calibration shows is marked as revised, and one 
     { quantity: 'nitrite', value: 0, unit: 'mg/L', basis: 'N' }
   ]
   const tested = { takenAt: opened.nowMs() - minuteMs, results }
-  expect((await opened.ask('POST', '/api/tanks/kitchen/tests', tested)).status).toBe(201)
+  const entered = await opened.ask('POST', '/api/tanks/kitchen/tests', tested)
+  expect(entered.status).toBe(201)
   await opened.advance(7 * hourMs)
   const rows = [
     ...of('t1', 'temperature', 'Cel', (atMs) => 25 + 10 * wander(atMs)),
@@ -156,6 +157,14 @@ test('a spell that only a later calibration shows is marked as revised, and one 
   expect(nh3((await history()).spells)).toMatchObject([
     { severity: 'watch', revised: true, seenThen: { severity: 'emergency' } }
   ])
+
+  // Without its ammonia test nothing is known of it any more; that it was seen then stays.
+  const { id: wrong } = entered.body as { id: string }
+  expect((await opened.ask('DELETE', `/api/tanks/kitchen/tests/${wrong}`)).status).toBe(204)
+  const gone = await history()
+  expect(nh3(gone.spells)).toEqual([])
+  expect(nh3(gone.noLonger)).toMatchObject([{ severity: 'emergency' }])
+  expect(gone.account.join(' ')).toContain('was none: what was entered, amended or taken back later shows it')
 })
 
 test('a probe that sends millivolts says pH once it went through two buffers, and its slope is judged', async () => {
