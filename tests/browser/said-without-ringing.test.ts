@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { wordsFor } from '../../services/alarm/words.ts'
 import { fillKitchen } from './kitchen.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
@@ -21,7 +22,7 @@ const box = (page: Page, selector: string) =>
 /** What stands at the end of each lane, from top to bottom, and what is below: none may lie over another. */
 async function noneOverlaps(page: Page): Promise<void> {
   const boxes = (await page.evaluate(
-    `[...document.querySelectorAll('.strips, .lane-present, .lane-dry, .next, .toast, .nav')]
+    `[...document.querySelectorAll('.strips, .asides, .lane-present, .lane-dry, .next, .toast, .nav')]
       .map((part) => part.getBoundingClientRect()).map(({ top, bottom }) => [top, bottom])
       .toSorted((a, b) => a[0] - b[0])`
   )) as [number, number][]
@@ -105,6 +106,57 @@ describe.skipIf(!hasChromium)(`what is said without ringing${needsChromium}`, ()
     await tablet.getByText('locked in acid water: that is not safe').waitFor()
     await tablet.screenshot({ path: `${screensDir}/locked-tablet.png` })
   }, 60_000)
+
+  test.each(['tablet', 'phone'] as const)(
+    'two alarms leave it one touch away, on a %s',
+    async (size) => {
+      const ringing = {
+        ...{ id: 'a1', tankId: 'acid', kind: 'probe-silent', subject: 't1', state: 'unacknowledged' },
+        ...{
+          priority: 'high',
+          raisedAtMs: Date.now() - 60_000,
+          clearedAtMs: null,
+          changes: [],
+          finding: null
+        },
+        ...{ acknowledgedAtMs: null, acknowledgedBy: null, shelvedUntilMs: null, ringsAgain: 'Soon.' },
+        words: wordsFor('probe-silent', null, {
+          ...{ subject: 't1', hasFish: true, heated: null, nowMs: Date.now() },
+          kit: { ammoniaBasis: 'N', nitriteBasis: 'N', nitrateBasis: 'N' }
+        })
+      }
+      const page = await house.page(size, { path: '/nowhere.txt' })
+      await page.route('**/api/tanks/acid/now', async (route) => {
+        const answer = await route.fetch()
+        const now = (await answer.json()) as object
+        const alarms = [ringing, { ...ringing, id: 'a2', subject: 't2' }]
+        await route.fulfill({ response: answer, json: { ...now, alarms } })
+      })
+      await page.goto(`${house.url}/#/now/acid`)
+      const more = page.getByRole('link', { name: '1 more note' })
+      await more.waitFor()
+      expect(await page.locator('.strip-notice').count()).toBe(0)
+      if (size === 'tablet') {
+        expect(await overflow(page)).toBe(0)
+        await noneOverlaps(page)
+      }
+      await page.screenshot({ path: `${screensDir}/two-alarms-${size}.png` })
+      // Our own choice, above the 44 CSS pixels of WCAG 2.2, criterion 2.5.5.
+      expect((await more.boundingBox())?.height).toBeGreaterThanOrEqual(48)
+      await more.tap()
+      await page.getByText('Locked, not safe: 1.5 mg/L of ammonia').waitFor()
+      const ends = (await page.evaluate(`(() => {
+      const notice = document.querySelector('.strip-notice')
+      const range = document.createRange()
+      range.selectNodeContents(notice.querySelector('.strip-fact'))
+      const { top } = notice.querySelector('.strip-do').getBoundingClientRect()
+      return { head: range.getBoundingClientRect().bottom, rest: top }
+    })()`)) as { head: number; rest: number }
+      expect(ends.rest).toBeGreaterThanOrEqual(ends.head - 2)
+      await page.screenshot({ path: `${screensDir}/two-alarms-list-${size}.png` })
+    },
+    60_000
+  )
 
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])

@@ -41,10 +41,13 @@ export function NowScreen() {
     notices.length > shown.length ? say.wall.moreNotices(notices.length - shown.length) : ''
   ].filter((part) => part !== '')
   const rows = alarms.length + shown.length + (otherTanks.value.length > 0 ? 1 : 0)
+  const isCrowded = rows > stripsShown || (rows === stripsShown && more.length > 0)
   const hourMarks = quarterDays(laneFromMs(nowMs.value), nowMs.value, local)
   return (
     <div
-      class={['wall', rows > 0 && 'wall-alarm', rows > 1 && 'wall-alarms'].filter(Boolean).join(' ')}
+      class={['wall', rows > 0 && 'wall-alarm', rows > 1 && 'wall-alarms', isCrowded && 'wall-crowded']
+        .filter(Boolean)
+        .join(' ')}
       style={driftOf(nowMs.value)}
     >
       <header class="wall-top">
@@ -58,7 +61,7 @@ export function NowScreen() {
       </header>
       {state !== null && (
         <>
-          {(rows > 0 || more.length > 0) && (
+          {alarms.length + shown.length > 0 && (
             <div class="strips">
               {alarms.slice(0, stripsShown).map((alarm, index) => (
                 <AlarmStrip key={alarm.id} alarm={alarm} isSlim={index > 0} />
@@ -66,14 +69,16 @@ export function NowScreen() {
               {shown.map((notice) => (
                 <NoticeStrip key={notice.notice} notice={notice} />
               ))}
-              {more.length > 0 && (
-                <a class="strips-more" href={addressOf('alarms')}>
-                  {more.join(', ')}
-                </a>
-              )}
             </div>
           )}
-          <OtherTanks />
+          <div class="asides">
+            {more.length > 0 && (
+              <a class="strips-more" href={addressOf('alarms')}>
+                {more.join(', ')}
+              </a>
+            )}
+            <OtherTanks />
+          </div>
           <section class="lanes" aria-label={say.wall.lanesLabel}>
             {laneNames.map((lane) => (
               <Lane
