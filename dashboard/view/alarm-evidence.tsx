@@ -1,7 +1,9 @@
+import type { ComponentType } from 'preact'
+import { useEffect, useState } from 'preact/hooks'
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import type { NowView } from '../../services/contract/now-view.ts'
-import { type LaneName, laneFacts, laneFromMs, laneNames } from '../chart/lane-facts.ts'
-import { spanWord } from '../chart/night-span.ts'
+import { laneFacts, laneFromMs, laneNames } from '../chart/lane-facts.ts'
+import { type Span, spanWord } from '../chart/night-span.ts'
 import { nowMs } from '../state/pulse.ts'
 import { addressOf } from '../state/route.ts'
 import { tracks } from '../state/watch.ts'
@@ -9,60 +11,21 @@ import { laneWords } from '../words/lane-words.ts'
 import { timeOfDay } from '../words/moments.ts'
 import type { Reader } from '../words/reader.ts'
 import { say } from '../words/say.ts'
+import { lanesBehind } from './alarm-lanes.ts'
 import { Behind } from './behind.tsx'
 import { LaneRun } from './wall/lane-run.tsx'
 
-const lanesOfKind: Readonly<Record<string, readonly LaneName[]>> = {
-  'heater-not-heating': ['temperature'],
-  'heater-stuck-on': ['temperature'],
-  'heater-weak': ['temperature'],
-  'water-cold': ['temperature'],
-  'water-cold-danger': ['temperature'],
-  'water-warm': ['temperature'],
-  'water-warm-danger': ['temperature'],
-  'temperature-swing': ['temperature'],
-  'power-cut': ['temperature'],
-  'ph-falling': ['ph'],
-  'ph-crash': ['ph'],
-  'ph-out-of-band': ['ph'],
-  'alkalinity-low': ['ph'],
-  'ammonia-unsafe': ['nh3', 'ph'],
-  'nitrite-unsafe': ['nitrite'],
-  'test-overdue': ['nh3', 'nitrite']
-}
-
-/** The lanes on which an alarm rests, as far as they are heard: of its kind, of its probe; else how the water was meanwhile. */
-function lanesOf(alarm: AlarmView, now: NowView): readonly LaneName[] {
-  const heard = laneNames.filter((lane) => laneFacts(lane, now, nowMs.value).source !== 'none')
-  const known = lanesOfKind[alarm.kind]?.filter((lane) => heard.includes(lane)) ?? []
-  if (known.length > 0) return known
-  const quantities = String(alarm.finding?.facts?.quantity ?? alarm.finding?.facts?.quantities ?? '')
-  const own = heard.filter(
-    (lane) => now.readings[lane]?.probe === alarm.subject || quantities.split(', ').includes(lane)
-  )
-  return own.length > 0 ? own : heard.slice(0, 1)
-}
-
 const aroundMs = 12 * 3_600_000
 
-/** What was measured in the last day, with the moment at which the alarm rang; of an older one, the way to its day. */
+/** What was measured in the last day, with the moment at which the alarm rang; of an older one, the day around it. */
 export function AlarmEvidence(given: Readonly<{ alarm: AlarmView; now: NowView; reader: Reader }>) {
   const { alarm, now, reader } = given
   const fromMs = laneFromMs(nowMs.value)
-  if (alarm.raisedAtMs < fromMs) {
-    const span = { fromMs: alarm.raisedAtMs - aroundMs, toMs: alarm.raisedAtMs + aroundMs }
-    return (
-      <section class="sheet">
-        <h2>{say.alarm.evidenceThen}</h2>
-        <p>
-          <a class="button" href={addressOf('night', alarm.tankId, spanWord(span))}>
-            {say.alarm.showThen}
-          </a>
-        </p>
-      </section>
-    )
-  }
-  const lanes = lanesOf(alarm, now)
+  if (alarm.raisedAtMs < fromMs) return <Then alarm={alarm} reader={reader} />
+  const lanes = lanesBehind(alarm, {
+    heard: laneNames.filter((lane) => laneFacts(lane, now, nowMs.value).source !== 'none'),
+    probeOf: (lane) => now.readings[lane]?.probe
+  })
   if (lanes.length === 0) return null
   const frac = (alarm.raisedAtMs - fromMs) / (nowMs.value - fromMs)
   const rang = say.alarm.rang(timeOfDay(alarm.raisedAtMs, reader))
@@ -96,6 +59,31 @@ export function AlarmEvidence(given: Readonly<{ alarm: AlarmView; now: NowView; 
         <b class={frac > 0.8 ? 'evidence-late' : undefined} style={{ left: `calc((100% - 14px) * ${frac})` }}>
           {rang}
         </b>
+      </p>
+    </section>
+  )
+}
+
+type PastGiven = Readonly<{ alarm: AlarmView; span: Span; reader: Reader }>
+
+/** Of an alarm of another day: what was measured then, and the way to all of that day. */
+function Then({ alarm, reader }: Omit<PastGiven, 'span'>) {
+  const [Evidence, setEvidence] = useState<ComponentType<PastGiven> | null>(null)
+  useEffect(() => {
+    import('./past-evidence.tsx')
+      .then(({ PastEvidence }) => setEvidence(() => PastEvidence))
+      // Without it the way to that day is still there.
+      .catch(() => undefined)
+  }, [])
+  const span = { fromMs: alarm.raisedAtMs - aroundMs, toMs: alarm.raisedAtMs + aroundMs }
+  return (
+    <section class="sheet evidence">
+      <h2>{say.alarm.evidenceThen}</h2>
+      {Evidence !== null && <Evidence {...{ alarm, span, reader }} />}
+      <p>
+        <a class="button" href={addressOf('night', alarm.tankId, spanWord(span))}>
+          {say.alarm.showThen}
+        </a>
       </p>
     </section>
   )

@@ -204,6 +204,36 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
     await page.locator('.lanes').waitFor()
   }, 30_000)
 
+  test('a day later its page still shows what was measured when it rang', async () => {
+    await house.jump(25 * 3_600_000)
+    const [rang] = ((await house.ask('GET', '/api/alarms?tank=hall')).body as AlarmView[]).filter(
+      ({ kind }) => kind === 'ammonia-unsafe'
+    )
+    for (const size of ['tablet', 'phone'] as const) {
+      const page = await house.page(size, { path: `/#/alarm/hall/${rang?.id}` })
+      await page.getByRole('heading', { name: 'What was measured then' }).waitFor()
+      await page.locator('.evidence .night-lane[data-lane="nh3"]').waitFor()
+      const places = (await page.evaluate(`(() => {
+        const boxOf = (part) => part.getBoundingClientRect()
+        const said = boxOf(document.querySelector('.evidence-rule b')).left
+        return [...document.querySelectorAll('.evidence .night-lane')].map((lane) => {
+          const mark = boxOf(lane.querySelector('.night-mark-alarm')).left
+          const run = boxOf(lane.querySelector('.night-run'))
+          return { lane: lane.dataset.lane, frac: (mark - run.left) / (run.width - 14), apart: mark - said }
+        })
+      })()`)) as { lane: string; frac: number; apart: number }[]
+      expect(places.map(({ lane }) => lane)).toEqual(['nh3', 'ph'])
+      for (const { frac, apart } of places) {
+        // The day around it: it rang in the middle.
+        expect(frac).toBeCloseTo(0.5, 1)
+        expect(Math.abs(apart)).toBeLessThan(4)
+      }
+      await page.getByRole('link', { name: 'Show the 24 hours around it' }).waitFor()
+      await page.locator('.evidence').scrollIntoViewIfNeeded()
+      await page.screenshot({ path: `${screensDir}/alarm-then-${size}.png` })
+    }
+  }, 60_000)
+
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])
   })
