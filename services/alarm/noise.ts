@@ -1,4 +1,5 @@
 import { type Priority, priorities } from '../tank/alarm-names.ts'
+import { urgencyWords } from './urgency-words.ts'
 
 /** How much a watch disturbs the people it serves. */
 export type Noise = Readonly<{
@@ -37,14 +38,6 @@ export function noiseOf(
   return { days, alarms: rang.length, perWeek, shares, words: wordsOf(rang.length, perWeek, shares) }
 }
 
-/** How each urgency is called wherever an alarm is shown. */
-const called: Readonly<Record<Priority, string>> = {
-  critical: 'Act now',
-  high: 'Act soon',
-  medium: 'Today',
-  low: 'When you can'
-}
-
 function wordsOf(alarms: number, perWeek: number, shares: Noise['shares']): string {
   if (alarms === 0) return 'Nothing has rung in this time.'
   const count = Math.round(perWeek)
@@ -59,9 +52,9 @@ function wordsOf(alarms: number, perWeek: number, shares: Noise['shares']): stri
       : ''
   const urgency =
     alarms === 1
-      ? `The one that rang said “${called[most]}”.`
+      ? `The one that rang said “${urgencyWords[most]}”.`
       : shares[most] > 0.5
-        ? `Most of them say “${called[most]}”.`
+        ? `Most of them say “${urgencyWords[most]}”.`
         : 'They are of mixed urgency.'
   return `${often}. ${urgency}${verdict}`
 }

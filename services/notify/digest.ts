@@ -1,3 +1,4 @@
+import { urgencyWords } from '../alarm/urgency-words.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import { inUnits } from '../contract/in-units.ts'
 import type { OwedMessage } from '../tank/message.ts'
@@ -59,7 +60,7 @@ function alarmLine(alarm: AlarmView, when: (atMs: number) => string): string {
   const end = alarm.clearedAtMs === null ? 'still there' : `over ${when(alarm.clearedAtMs)}`
   const seen =
     alarm.acknowledgedBy === null ? 'nobody has said they saw it' : `seen by ${alarm.acknowledgedBy}`
-  return `- ${alarm.priority}, ${alarm.kind.replaceAll('-', ' ')}: since ${when(alarm.raisedAtMs)}, ${end}, ${seen}`
+  return `- ${alarm.kind.replaceAll('-', ' ')} (“${urgencyWords[alarm.priority]}”): since ${when(alarm.raisedAtMs)}, ${end}, ${seen}`
 }
 
 /** The digest of one date as a message that is owed; a second plan of the same date is the same message. */

@@ -1,3 +1,4 @@
+import { urgencyWords } from '../alarm/urgency-words.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import { clockWords, inUnits, type Units } from '../contract/in-units.ts'
 import { wallTime } from './wall-clock.ts'
@@ -30,7 +31,7 @@ export function shortText(scene: TextScene): string {
 
 /** The headline: how urgent, which tank. */
 export const titleText = ({ alarm, tankName }: Pick<TextScene, 'alarm' | 'tankName'>): string =>
-  `${alarm.priority.toUpperCase()}: ${oneLine(tankName, 60)}, ${alarm.kind.replaceAll('-', ' ')}`
+  `${urgencyWords[alarm.priority]}: ${oneLine(tankName, 60)}, ${alarm.kind.replaceAll('-', ' ')}`
 
 /** Everything a keeper needs at three in the morning, then the link. */
 export function fullText(scene: TextScene, link: string | null, cardLines: readonly string[] = []): string {

@@ -99,12 +99,12 @@ describe('a person as typed', () => {
 describe('a message that reached the browser', () => {
   const origin = 'https://tank.example.org'
   const sent = {
-    ...{ id: 'm1', title: 'CRITICAL: Hall', body: 'Hall: water 17 °C', priority: 'critical', tag: 'a1' },
+    ...{ id: 'm1', title: 'Act now: Hall', body: 'Hall: water 17 °C', priority: 'critical', tag: 'a1' },
     ...{ url: 'http://192.168.1.5:4680/a/token', page: '/#/alarm/hall/a1' }
   }
   test('shows its words, and opens the alarm or the link under the name by which this browser knows the watch', () => {
     expect(noticeOf(JSON.stringify(sent), origin)).toEqual({
-      title: 'CRITICAL: Hall',
+      title: 'Act now: Hall',
       body: 'Hall: water 17 °C',
       tag: 'a1',
       isUrgent: true,

@@ -7,7 +7,7 @@ export const letter = (given: Partial<Letter> = {}): Letter => ({
   sort: 'alarm',
   atMs: nightMs,
   priority: 'high',
-  title: 'HIGH: Küche, water cold',
+  title: 'Act soon: Küche, water cold',
   short: 'Küche: water 19.8 °C falling 0.6 °C/h, since 02:10. Is the heater plugged in?',
   full: 'The water is 19.8 °C.\n\nDo now:\n- Is the heater plugged in?\n',
   link: 'http://192.168.1.5:4680/a/token',

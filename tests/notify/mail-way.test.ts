@@ -64,7 +64,7 @@ describe('e-mail', () => {
     for (const part of [
       'From: Shoalkeeper <tank@example.org>',
       'To: anna@example.org',
-      'Subject: =?UTF-8?Q?HIGH=3A_K=C3=BCche=2C_water_cold?=',
+      'Subject: =?UTF-8?Q?Act_soon=3A_K=C3=BCche=2C_water_cold?=',
       'Date: Wed, 25 Nov 2026 01:10:00 +0000',
       'X-Priority: 1',
       'Auto-Submitted: auto-generated',

@@ -1,5 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { alarm as pages } from '../../dashboard/words/english/alarm.ts'
+import { urgencyWords } from '../../services/alarm/urgency-words.ts'
 import { friendCardLines } from '../../services/notify/friend-card.ts'
 import { fullText, oneLine, shortText, titleText } from '../../services/notify/message-text.ts'
 import { alarmView, hourMs, nightMs } from './people.ts'
@@ -84,7 +86,8 @@ describe('the full text', () => {
 describe('the title', () => {
   it('names urgency, tank and kind, and lets no line break through', () => {
     expect(titleText({ alarm: alarmView({ priority: 'critical' }), tankName: 'Kitchen\r\nBcc: all' })).toBe(
-      'CRITICAL: Kitchen Bcc: all, water cold'
+      'Act now: Kitchen Bcc: all, water cold'
     )
   })
+  it('calls each urgency as the pages do', () => expect(urgencyWords).toEqual(pages.priority))
 })

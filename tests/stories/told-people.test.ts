@@ -48,7 +48,7 @@ describe('the whole house', () => {
     await cool(8)
     await until(() => peer.heard.length === 1, { withinMs: 15_000, what: 'the message' })
     expect(peer.heard[0]?.body.toString()).toMatch(
-      /^CRITICAL: Kitchen, water cold danger\nKitchen: water 17\.0 °C, since 12:0\d\. /
+      /^Act now: Kitchen, water cold danger\nKitchen: water 17\.0 °C, since 12:0\d\. /
     )
     await until(() => words.at(-1)?.alarm === 'water-cold-danger', { withinMs: 15_000, what: 'the lamp' })
 
