@@ -12,6 +12,7 @@ import {
 } from '../../words/units.ts'
 import { Choice, Field } from '../form/field.tsx'
 import { parseTyped, typedOf } from '../form/typed-number.ts'
+import { YesNo } from '../form/yes-no.tsx'
 import type { EventDraft } from './event-draft.ts'
 import { Caution, type EventFormGiven } from './event-parts.tsx'
 
@@ -56,17 +57,12 @@ export function WaterChange({ draft, onChange, profile }: EventFormGiven) {
           )
         }}
       />
-      <Choice
+      <YesNo
         legend={say.diary.conditioner}
-        options={[
-          { name: 'yes', words: say.diary.yes },
-          { name: 'no', words: say.diary.no }
-        ]}
-        isTight
-        value={draft.conditioner === undefined ? null : draft.conditioner === false ? 'no' : 'yes'}
-        onChoose={(name) => onChange({ ...draft, conditioner: name === 'yes' })}
+        hint={say.diary.conditionerWhy}
+        value={draft.conditioner === undefined ? null : draft.conditioner !== false}
+        onChoose={(conditioner) => onChange({ ...draft, conditioner })}
       />
-      <p class="soft">{say.diary.conditionerWhy}</p>
       <Field
         label={say.diary.tapTemp(showTemperature(0, reader.value).unit)}
         type="decimal"
@@ -104,15 +100,10 @@ export function ToppedUp({ draft, onChange }: EventFormGiven) {
           })
         }}
       />
-      <Choice
+      <YesNo
         legend={say.diary.treated}
-        isTight
-        options={[
-          { name: 'yes', words: say.diary.yes },
-          { name: 'no', words: say.diary.no }
-        ]}
-        value={draft.treated === undefined ? null : draft.treated === true ? 'yes' : 'no'}
-        onChoose={(name) => onChange({ ...draft, treated: name === 'yes' })}
+        value={draft.treated === undefined ? null : draft.treated === true}
+        onChoose={(treated) => onChange({ ...draft, treated })}
       />
     </>
   )

@@ -66,6 +66,7 @@ type ChoiceGiven<Name extends string> = Readonly<{
   options: readonly Readonly<{ name: Name; words: string; more?: string | undefined }>[]
   value: Name | null
   onChoose: (name: Name) => void
+  hint?: string | undefined
   isTight?: boolean
   hideLegend?: boolean
 }>
@@ -74,7 +75,7 @@ type ChoiceGiven<Name extends string> = Readonly<{
 export function Choice<Name extends string>(given: ChoiceGiven<Name>) {
   const group = useId()
   return (
-    <fieldset class="field">
+    <fieldset class="field" aria-describedby={given.hint === undefined ? undefined : `${group}-hint`}>
       <legend class={given.hideLegend === true ? 'for-ears' : 'legend'}>{given.legend}</legend>
       <div class={given.isTight === true ? 'choices choices-tight' : 'choices'}>
         {given.options.map((option) => (
@@ -99,6 +100,11 @@ export function Choice<Name extends string>(given: ChoiceGiven<Name>) {
           </label>
         ))}
       </div>
+      {given.hint !== undefined && (
+        <p class="hint" id={`${group}-hint`}>
+          {given.hint}
+        </p>
+      )}
     </fieldset>
   )
 }

@@ -7,6 +7,7 @@ import { showTemperature } from '../../words/units.ts'
 import { type Fish, type Heating, withTypedFish } from '../setup/answers.ts'
 import { Choice, Field } from './field.tsx'
 import { SpeciesOffers } from './species-offers.tsx'
+import { YesNo } from './yes-no.tsx'
 
 type Kit = TankProfileBody['kit']
 
@@ -47,15 +48,11 @@ export function HeatFields({
 }: Readonly<{ heat: Heating; onChange: (heat: Heating) => void }>) {
   return (
     <div class="stack">
-      <Choice
+      <YesNo
         legend={say.setup.heated}
-        isTight
-        options={[
-          { name: 'yes', words: say.setup.heatedYes },
-          { name: 'no', words: say.setup.heatedNo }
-        ]}
-        value={heat.isHeated ? 'yes' : 'no'}
-        onChoose={(name) => onChange({ ...heat, isHeated: name === 'yes' })}
+        words={say.setup.heatedWords}
+        value={heat.isHeated}
+        onChoose={(isHeated) => onChange({ ...heat, isHeated })}
       />
       {heat.isHeated && (
         <>
@@ -75,18 +72,15 @@ export function HeatFields({
             value={heat.setpoint}
             onInput={(setpoint) => onChange({ ...heat, setpoint })}
           />
+          <YesNo
+            legend={say.setup.lid}
+            hint={say.setup.lidHint}
+            words={say.setup.lidWords}
+            value={heat.hasLid}
+            onChoose={(hasLid) => onChange({ ...heat, hasLid })}
+          />
         </>
       )}
-      <Choice
-        legend={say.setup.lid}
-        isTight
-        options={[
-          { name: 'yes', words: say.setup.lidYes },
-          { name: 'no', words: say.setup.lidNo }
-        ]}
-        value={heat.hasLid === null ? null : heat.hasLid ? 'yes' : 'no'}
-        onChoose={(name) => onChange({ ...heat, hasLid: name === 'yes' })}
-      />
     </div>
   )
 }
