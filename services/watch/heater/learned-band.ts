@@ -105,7 +105,9 @@ export function lastPlausibleC(
   if (toldWeight + ownWeight === 0) return null
   const middleC = ((told ?? 0) * toldWeight + (known?.middleC ?? 0) * ownWeight) / (toldWeight + ownWeight)
   const spreadK = Math.hypot(1 / Math.sqrt(toldWeight + ownWeight), known?.spreadK ?? 0.08)
-  return middleC + sign * fewSpreads * spreadK
+  const lastC = middleC + sign * fewSpreads * spreadK
+  // A heater that barely suffices hardly ever reaches its edge: few turns, guessed inside the dial's own band, are none.
+  return told === null ? lastC : sign * Math.max(sign * lastC, sign * told)
 }
 
 /** No thermostat switches off below its setpoint, nor on above it, whatever few and doubtful switchings say. */

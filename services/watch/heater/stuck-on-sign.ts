@@ -1,7 +1,7 @@
 import { type HeaterStanding, restWithoutHeatC } from './heater-standing.ts'
 import { sureOn } from './heating-cycle.ts'
 import { cameTooWarm, cameTooWarmBySlope } from './out-of-turn.ts'
-import { sunPerH } from './sun-pace.ts'
+import { nearSunPerH, sunPerH } from './sun-pace.ts'
 
 export type StuckOnSign =
   | 'above-band-and-heat-goes-on'
@@ -81,7 +81,8 @@ function mayBeSun(standing: HeaterStanding, isOwnHeat: boolean): boolean {
   const onMin = atMin - onSinceMin
   if (!sunMayShine || onMin > sunIsGoneMin) return false
   if (restSpanK > Math.max(calm.leastK, calm.ofLiftFrac * prior.liftK)) return true
-  return prior.heatingPerH <= sunPerH && (!isOwnHeat || standing.belief.onFrac < surestByDayFrac)
+  if (prior.heatingPerH <= sunPerH && !isOwnHeat) return true
+  return prior.heatingPerH <= nearSunPerH && standing.belief.onFrac < surestByDayFrac
 }
 
 /** Far above the band, and bound for where only a heater brings water, whatever it came from. */
