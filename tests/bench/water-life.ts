@@ -1,3 +1,4 @@
+import { goesOn } from '../../services/alarm/life.ts'
 import { makeTankWatch, type TankWatch } from '../../services/hub/tank-watch.ts'
 import { flagOnArrival } from '../../services/intake/quality-flag.ts'
 import { type Dice, makeDice } from '../../services/rehearsal/dice.ts'
@@ -91,9 +92,12 @@ export function watchLife(
   return changes
 }
 
-/** Alarms that ring: raised, and not because somebody acknowledged and it came again. */
+/** Alarms that ring: raised, and not because somebody acknowledged and it came again, nor because its hush is over. */
 export const rings = (changes: readonly AlarmChange[]): readonly AlarmChange[] =>
-  changes.filter(({ to, from, because }) => to === 'unacknowledged' && from !== to && because !== 're-alarm')
+  changes.filter(
+    ({ to, from, because }) =>
+      to === 'unacknowledged' && from !== to && because !== 're-alarm' && because !== goesOn
+  )
 /** Alarms that ring loud, and those that rose to it, or from loud to an emergency, while they stood. */
 export const loudRings = (changes: readonly AlarmChange[]): readonly AlarmChange[] => [
   ...rings(changes).filter(isLoud),

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { makeDryProbe } from '../../services/watch/heater/dry-probe.ts'
+import { heaterPrior } from '../../services/watch/heater/heater-prior.ts'
 import { liveHeated, reasonsOf } from './heated-tank.ts'
 
 const tank = { volumeL: 60, watts: 100, setpointC: 25 }
@@ -55,6 +56,28 @@ describe('a room as warm as the setpoint, in which the thermostat was hardly eve
     const weather = (at: number): number =>
       at < breaksAtMin ? warmRoomC : warmRoomC + 6 * (1 - Math.exp((breaksAtMin - at) / 180))
     expect(live({ stuck: false, roomC: weather })).toEqual([])
+  })
+})
+
+describe('sun that reaches the tank while the heater may be on', () => {
+  // A watt a litre, as in full sun (common practice, no source), for four hours; the heater is a quarter stronger.
+  const strong = { volumeL: 60, watts: 75, setpointC: 25 }
+  const fullSunK = 1 / 1.161
+  const coolingH = heaterPrior(strong)?.coolingH ?? Number.NaN
+  test.each([9, 10, 11, 13])('is no heater that sticks, from %i o’clock', (fromHour) => {
+    const reasons = new Set<string>()
+    liveHeated({
+      tank: strong,
+      days: 7,
+      roomC: (at) => {
+        const hour = at / 60 - 6 * 24
+        return 20 + (hour >= fromHour && hour < fromHour + 4 ? fullSunK * coolingH : 0)
+      },
+      each: (verdict) => {
+        for (const reason of reasonsOf(verdict)) reasons.add(reason)
+      }
+    })
+    expect([...reasons]).toEqual([])
   })
 })
 

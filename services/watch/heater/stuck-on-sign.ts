@@ -1,7 +1,7 @@
 import { type HeaterStanding, restWithoutHeatC } from './heater-standing.ts'
 import { sureOn } from './heating-cycle.ts'
 import { cameTooWarm, cameTooWarmBySlope } from './out-of-turn.ts'
-import { nearSunPerH, sunPerH } from './sun-pace.ts'
+import { fullSun, nearSunPerH, sunPerH } from './sun-pace.ts'
 
 export type StuckOnSign =
   | 'above-band-and-heat-goes-on'
@@ -79,10 +79,19 @@ function isTellable(standing: HeaterStanding): boolean {
 function mayBeSun(standing: HeaterStanding, isOwnHeat: boolean): boolean {
   const { atMin, prior, sunMayShine, restSpanK, onSinceMin } = standing
   const onMin = atMin - onSinceMin
-  if (!sunMayShine || onMin > sunIsGoneMin) return false
+  if (!sunMayShine) return false
+  if (isAtSunsPace(standing)) return true
+  if (onMin > sunIsGoneMin) return false
   if (restSpanK > Math.max(calm.leastK, calm.ofLiftFrac * prior.liftK)) return true
   if (prior.heatingPerH <= sunPerH && !isOwnHeat) return true
   return prior.heatingPerH <= nearSunPerH && standing.belief.onFrac < surestByDayFrac
+}
+
+/** In the usual room this would be heat slower than the heater's own, and no faster than the sun's. */
+function isAtSunsPace({ belief, prior, usualRestC }: HeaterStanding): boolean {
+  if (prior.heatingPerH <= fullSun.heaterAbovePerH) return false
+  const seenPerH = prior.heatingPerH + (belief.restC - usualRestC) / prior.coolingH
+  return seenPerH < Math.min(fullSun.mostPerH, prior.heatingPerH - fullSun.slowerByPerH)
 }
 
 /** Far above the band, and bound for where only a heater brings water, whatever it came from. */
