@@ -66,7 +66,8 @@ export function driftedWords(finding: Finding | null, { subject }: WordsContext)
     doNow: isWarmth
       ? ['Does the thermometer say the same as before? Then give the probe an offset, on its page.']
       : [
-          'Once a second test agrees: rinse the electrode, clean the glass as its maker says, and go through the guided calibration with two fresh buffers.',
+          'Test pH once more with a liquid test.',
+          'If it agrees, rinse the electrode, clean the glass as its maker says, and go through the guided calibration with two fresh buffers.',
           'If its slope comes out below 90 %, replace the electrode.'
         ],
     doNot: [

@@ -10,20 +10,28 @@ const span = (minutes: number | undefined): string =>
       : `${Math.round(minutes / 60)} hours`
 
 export function filterWords(finding: Finding | null, { hasFish }: WordsContext): AlarmWords {
+  const hasStood = finding === null || finding.because === 'off-for-two-hours'
+  const fish = hasFish ? ['More air until it runs. Do not feed today.'] : []
   return {
     what: `The filter has been off for ${span(finding?.value)}, and nobody said that it runs again.`,
     howSure: 'You switched it off for a moment. Whether it runs only you can see.',
-    timeLeft:
-      finding?.because === 'off-for-two-hours'
-        ? 'Its bacteria are running out of oxygen now; what dies in a closed filter goes into the tank.'
-        : 'After about two hours without flow its bacteria begin to die.',
+    timeLeft: hasStood
+      ? 'Its bacteria are running out of oxygen now; what dies in a closed filter goes into the tank.'
+      : 'After about two hours without flow its bacteria begin to die.',
     confirm: ['Does water flow from the outlet?', 'Is the filter plugged in?'],
-    doNow: [
-      'Switch the filter on again and tell the watch.',
-      'After two hours or more: open a closed filter and rinse its media in tank water before it starts.',
-      ...(hasFish ? ['More air until it runs. Do not feed today.'] : []),
-      'After hours without flow: test ammonia and nitrite every day for three days.'
-    ],
+    // What rotted in a closed filter must not be pumped into the tank by whoever does the first step alone.
+    doNow: hasStood
+      ? [
+          'Do not switch a closed filter on yet: unplug it, open it, and rinse its media in tank water first.',
+          'Then switch it on, see that water flows, and tell the watch.',
+          ...fish,
+          'Test ammonia and nitrite every day for three days.'
+        ]
+      : [
+          'Switch the filter on again and tell the watch.',
+          ...fish,
+          'If it stands for two hours or more, open a closed filter and rinse its media in tank water before it starts.'
+        ],
     doNot: [
       'Never rinse the media under the tap.',
       'Never start a closed filter that stood for hours unrinsed.'

@@ -12,7 +12,7 @@ export function implausibleWords(finding: Finding | null, { subject, heated }: W
   return {
     what:
       differ && finding?.value !== undefined
-        ? `Probe "${subject}" and probe "${other ?? ''}" differ by ${finding.value.toFixed(1)} in ${what}: one of them is wrong.`
+        ? `Probe "${subject}" and probe "${other ?? ''}" differ by ${finding.value.toFixed(1)}${quantity === 'ph' ? '' : ' °C'} in ${what}: one of them is wrong.`
         : `Probe "${subject}" sends values that no water can have.`,
     howSure: differ
       ? 'Certain that they differ; which one is wrong is not known.'
@@ -61,13 +61,15 @@ function inAirWords(finding: Finding, subject: string, heated: boolean | null): 
   }
 }
 
+const heaterOn = 'Is the heater’s lamp on although the water is warm enough? Then pull its plug.'
+
 export function swingWords(finding: Finding | null, { heated }: WordsContext): AlarmWords {
-  const way = finding?.because === 'fell-fast' ? 'fallen' : 'risen'
+  const rose = finding?.because === 'rose-fast'
   return {
     what:
       finding?.value === undefined
         ? 'The water temperature changed fast.'
-        : `The water has ${way} by ${Math.abs(finding.value).toFixed(1)} °C within an hour.`,
+        : `The water has ${rose ? 'risen' : 'fallen'} by ${Math.abs(finding.value).toFixed(1)} °C within an hour.`,
     howSure:
       'One probe says so. A probe that hangs in the air, or in the stream of fresh water, shows the same.',
     timeLeft: 'The jump has happened; what counts is that the way back is slow.',
@@ -76,7 +78,7 @@ export function swingWords(finding: Finding | null, { heated }: WordsContext): A
       'Was water changed? Is the probe under water?'
     ],
     doNow: [
-      ...(heated === false ? [] : ['Is the heater plugged in, and all of it under water?']),
+      ...(heated === false ? [] : [rose ? heaterOn : 'Is all of the heater under water, and plugged in?']),
       'Let the water come back by 1 to 2 °C an hour, not faster.',
       'Look at the fish for the next hour: fast breathing, clamped fins, lying on the ground. More air helps them.',
       'Fresh water for the next change: within 1 to 2 °C of the tank.'

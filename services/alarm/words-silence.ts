@@ -35,7 +35,7 @@ export function powerCutWords(finding: Finding | null, context: WordsContext): A
   const fish = context.hasFish
     ? [
         'Power out: do not feed. Fish live for days without food, and food uses up oxygen.',
-        'Wrap the tank in blankets. Leave the top able to breathe.',
+        'In a cool room wrap the tank in blankets. Leave the top able to breathe.',
         'Give air: a battery pump, or scoop a jug full and pour it back from a hand’s height, a few minutes every quarter of an hour.'
       ]
     : ['No fish are in. The bacteria in the filter want air: open a closed filter after an hour.']
@@ -50,7 +50,7 @@ export function powerCutWords(finding: Finding | null, context: WordsContext): A
       : 'No fish are in: hours.',
     confirm: ['Is the light on in that room?', 'Is the filter running?', 'Does the network work elsewhere?'],
     doNow: [
-      'Power on, filter running: look at the network box and at the board’s supply.',
+      'Is the light on and the filter running? Then look at the network box and the board’s supply.',
       ...fish,
       'Power back: a closed filter that stood for hours is opened and rinsed in tank water before it starts again.',
       'Then test ammonia and nitrite every day for three days.'

@@ -20,5 +20,5 @@ export function judgeTemperatureSwing(
   const rose = tempC - Math.min(...hourC)
   if (Math.max(fell, rose) <= limit) return null
   const value = fell > rose ? -fell : rose
-  return { because: fell > rose ? 'fell-fast' : 'rose-fast', value, unit: 'Cel', limit: mostKPerHour }
+  return { because: fell > rose ? 'fell-fast' : 'rose-fast', value, unit: 'K', limit: mostKPerHour }
 }

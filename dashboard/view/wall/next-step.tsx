@@ -21,7 +21,7 @@ export function NextStep(
   const work = isWorking
     ? say.wall.handsUntil(timeOfDay(untilMs, reader))
     : offMs !== null
-      ? say.wall.filterOffSince(timeOfDay(offMs, reader))
+      ? say.wall.filterOffSince(timeOfDay(offMs, reader), (nowMs.value - offMs) / 60_000)
       : null
   return (
     <footer class="next">

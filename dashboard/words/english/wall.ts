@@ -82,8 +82,14 @@ export const wall = {
     `Unplug heater, filter and lamp before your hands go in. The watch expects odd values until ${time}.`,
   filterOff: 'Filter off for a moment',
   filterOn: 'Filter runs again',
-  filterOffSince: (time: string) =>
-    `The filter has been off since ${time}. Switch it on again within half an hour.`,
+  filterOffSince: (time: string, minutes: number) =>
+    `The filter has been off since ${time}. ${
+      minutes < 30
+        ? 'Switch it on again within half an hour.'
+        : minutes < 120
+          ? 'Switch it on again now.'
+          : 'A closed one is opened and rinsed in tank water before it starts again.'
+    }`,
   notices: 'Said without ringing',
   moreNotices: (count: number) => (count === 1 ? '1 more note' : `${count} more notes`),
   typeTest: 'Type in a test',
