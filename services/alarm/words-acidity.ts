@@ -1,6 +1,7 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { mainsCaution } from './cautions.ts'
+import { hoursWords } from './hours-words.ts'
 
 const electrodeCaution =
   'A pH board that shares its ground with pumps and heaters can show wrong values, and can carry mains: have it isolated.'
@@ -10,7 +11,7 @@ const testAmmoniaFirst =
 const smallChange =
   'Change only 10 to 15 % of the water, with conditioned water of the same temperature, and again after some hours.'
 const slowly =
-  'If KH is low, let it come back slowly: about 1 dKH a day, dissolved outside the tank, spread over the day.'
+  'If KH is low, let it come back slowly: about 1 dKH a day, dissolved outside, spread over the day. Not while an ammonia alarm stands.'
 const confirm = [
   'Test pH with a liquid test: a probe that has drifted or run dry looks the same.',
   'Test KH. Below 2 dKH the pH has nothing left to hold it.',
@@ -62,7 +63,7 @@ export function phCrashWords(finding: Finding | null, context: WordsContext): Al
       ...feedLess(context),
       `With total ammonia of about 0.5 mg/L or more: ${smallChange.charAt(0).toLowerCase()}${smallChange.slice(1)}`,
       slowly,
-      'Test ammonia and pH again every 12 hours until both are steady.'
+      'Test ammonia and pH every 12 hours until both are steady.'
     ],
     doNot,
     caution
@@ -78,13 +79,13 @@ function leftUntilCrash(finding: Finding | null, { hasFish }: WordsContext): str
     hours === undefined
       ? 'It may crash within days, or within hours once KH is gone.'
       : hours < 48
-        ? `At this rate about ${Math.max(1, Math.round(hours))} hours until pH 6.5.`
+        ? `At this rate about ${hoursWords(hours)} until pH 6.5.`
         : `At this rate about ${Math.round(hours / 24)} days until pH 6.5.`
   return hasFish ? when : `${when} No fish are in.`
 }
 
 export function phBandWords(finding: Finding | null): AlarmWords {
-  const low = finding?.because === 'below-band'
+  const low = finding?.because !== 'above-band'
   return {
     what:
       finding?.value === undefined
@@ -96,8 +97,10 @@ export function phBandWords(finding: Finding | null): AlarmWords {
     confirm: ['Test pH with a liquid test.', 'Test KH, and the pH of your tap water.'],
     doNow: [
       'Look at the fish: do they breathe and swim as always?',
-      'If the liquid test agrees, change 10 to 15 % of the water every day with water nearer to what the fish need, of the same temperature.',
-      'Test ammonia before you let the pH go up: more of it becomes toxic.'
+      low
+        ? 'Test ammonia before you let the pH go up: more of it becomes toxic.'
+        : 'Test ammonia too: the higher the pH, the more of it is toxic.',
+      'If the liquid test agrees, change 10 to 15 % of the water every day, with conditioned water nearer to what the fish need, of the same temperature.'
     ],
     doNot: [
       'Never move the pH by more than 0.3 in a day.',
@@ -116,14 +119,14 @@ export function alkalinityWords(finding: Finding | null, context: WordsContext):
   const gone =
     typeof daysLeft === 'number' && daysLeft > 0
       ? daysLeft < 2
-        ? `About ${Math.round(daysLeft * 24)} hours until KH reaches 1 dKH; then the pH can crash.`
+        ? `About ${hoursWords(daysLeft * 24)} until KH reaches 1 dKH; then the pH can crash.`
         : `About ${Math.round(daysLeft)} days until KH reaches 1 dKH; then the pH can crash.`
       : 'The pH can crash at any hour now.'
   return {
     what:
       finding === null
         ? 'Carbonate hardness (KH), which holds the pH, was low.'
-        : `Carbonate hardness (KH) is about ${amount(khDKh)} dKH and holds the pH no longer for long.${rate}`,
+        : `Carbonate hardness (KH) is about ${amount(khDKh)} dKH and will not hold the pH for long.${rate}`,
     howSure:
       finding?.because === 'ph-shows-it-going'
         ? 'Fairly: the pH has fallen as it does when KH is used up. A KH test tells for certain.'
@@ -132,8 +135,8 @@ export function alkalinityWords(finding: Finding | null, context: WordsContext):
     confirm: ['Test KH now.', 'Test the KH of your tap water.'],
     doNow: [
       testAmmoniaFirst,
-      'Change 10 to 15 % of the water today and tomorrow, if the tap has more KH than the tank.',
-      'If the tap is soft too, raise the KH slowly: about 1 dKH a day, dissolved outside the tank.',
+      'If the tap has more KH than the tank, change 10 to 15 % of the water today and tomorrow, with conditioned water of the same temperature.',
+      'If the tap is soft too, raise the KH slowly: about 1 dKH a day, dissolved outside the tank. Not while an ammonia alarm stands.',
       'Test KH again tomorrow.'
     ],
     doNot: [

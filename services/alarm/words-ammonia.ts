@@ -29,7 +29,7 @@ export function ammoniaWords(finding: Finding | null, context: WordsContext): Al
     ],
     doNot: [
       'Never raise the pH: no bicarbonate, no lime, no chalk.',
-      'Never clean the filter now: it holds the bacteria that take the ammonia away.',
+      'Never clean the filter now, unless it stood still for hours: it holds the bacteria that take the ammonia away.',
       'Never add new fish.'
     ],
     caution: `${mainsCaution} Keep conditioner and cleaners away from children, and never mix them.`
@@ -46,6 +46,9 @@ function whatIs(finding: Finding | null, context: WordsContext): string {
     typeof tan === 'number'
       ? ` That is a total of ${ammoniaFromN({ tanMgLAsN: tan, basis }).toFixed(2)} mg/L on your kit (as ${basis}).`
       : ''
+  // Below the tier of one look nothing is "enough to harm": it is the length that harms.
+  if (finding.because === 'above-watch-tier-for-a-day')
+    return `Toxic ammonia is about ${milligrams(finding.value)} mg/L and has been above ${milligrams(nh3Tiers.watchMgL)} for a day. For so long, that harms fish too.${shown}${risen(finding)}`
   const pH = finding.facts?.pH
   const why =
     typeof pH === 'number'

@@ -1,6 +1,7 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { mainsCaution, sensorCaution } from './cautions.ts'
+import { hoursWords } from './hours-words.ts'
 
 const celsius = (tempC: unknown): string =>
   typeof tempC === 'number' ? `${tempC.toFixed(1)} °C` : 'an unknown temperature'
@@ -172,7 +173,6 @@ function left(finding: Finding | null, hasFish: boolean, harm: 'cold' | 'hot'): 
       : 'In a room this warm the water may stay bearable. Look at it today.'
   if (hours < 0.05) return 'None: it is dangerous already. Act now.'
   if (hours < 1) return `Less than an hour until it is too ${harm} for fish.`
-  if (hours < 48)
-    return `About ${Math.round(hours)} ${Math.round(hours) === 1 ? 'hour' : 'hours'} until it is too ${harm} for fish, if nothing changes.`
+  if (hours < 48) return `About ${hoursWords(hours)} until it is too ${harm} for fish, if nothing changes.`
   return 'More than two days until it becomes dangerous. Look at it today.'
 }

@@ -23,7 +23,7 @@ export function nitriteWords(finding: Finding | null, context: WordsContext): Al
       'Test nitrite again tomorrow, and every day until it reads nothing twice.'
     ],
     doNot: [
-      'Never clean the filter or change its media now.',
+      'Never clean the filter now, unless it stood still for hours, and never change its media.',
       'Never pour salt into the tank: dissolve it outside, and bring it in over hours.',
       'Never add new fish.'
     ],
@@ -57,7 +57,8 @@ function sure(finding: Finding | null): string {
 }
 
 function salt(finding: Finding | null): string {
-  const { saltG } = finding?.facts ?? {}
+  const { saltG, chloride } = finding?.facts ?? {}
+  if (chloride === 'guards') return 'There is salt enough in the water to guard the gills: add none.'
   return typeof saltG === 'number' && saltG >= 0.05
     ? `Plain salt guards the gills: ${saltG.toFixed(1)} g for the whole tank, dissolved outside, brought in over some hours. That is far below what harms most plants and catfish.`
     : 'Plain salt guards the gills: ten times as much chloride as nitrite-N. The salt calculator tells the grams; they are far below what harms most plants and catfish. Bring it in over hours.'

@@ -1,6 +1,7 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
 import { mainsCaution, sensorCaution } from './cautions.ts'
+import { hoursWords } from './hours-words.ts'
 
 type Depth = 'uneasy' | 'danger'
 
@@ -129,5 +130,5 @@ function left(finding: Finding | null, depth: Depth, hasFish: boolean, worse: st
   const hours = finding?.hoursLeft
   if (hours === undefined) return `It is hardly getting ${worse} now. Look at it within the day.`
   if (hours < 1) return 'Less than an hour until it becomes dangerous, at this rate.'
-  return `About ${Math.round(hours)} hours until it becomes dangerous, at this rate.`
+  return `About ${hoursWords(hours)} until it becomes dangerous, at this rate.`
 }

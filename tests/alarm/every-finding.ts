@@ -78,7 +78,7 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
     { because: 'beyond-act-tier', ...toxic },
     { because: 'beyond-emergency-tier', ...toxic },
     { because: 'high-and-rising', ...toxic },
-    { because: 'above-watch-tier-for-a-day', ...toxic }
+    { because: 'above-watch-tier-for-a-day', ...toxic, value: 0.031, limit: 0.02 }
   ],
   'nitrite-unsafe': (['unknown', 'guards', 'some', 'hardly-any'] as const).flatMap((chloride) => [
     { because: 'beyond-act-tier', ...bad, facts: { ...bad.facts, chloride } },

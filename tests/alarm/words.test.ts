@@ -200,6 +200,29 @@ describe('nothing that kills is ever advised', () => {
     expect(words.confirm.length).toBeGreaterThan(0)
   })
 
+  test('water that goes in is conditioned and as warm as the tank, whatever the alarm', () => {
+    const changes = situations.flatMap(({ kind, finding, hasFish, heated }) =>
+      wordsFor(kind, finding, { ...context, hasFish, heated }).doNow.filter((line) =>
+        /change .*%/i.test(line)
+      )
+    )
+    expect(changes.length).toBeGreaterThan(20)
+    for (const line of changes) {
+      expect(line).toMatch(/with conditioned water/)
+      expect(line).toMatch(/of the same temperature/)
+    }
+  })
+
+  test('hardness is not raised while ammonia is toxic: two alarms at once say one thing', () => {
+    for (const kind of ['ph-falling', 'ph-crash', 'alkalinity-low'] as const) {
+      const raising = say(kind).doNow.filter((line) => /dKH a day/.test(line))
+      expect(raising).toHaveLength(1)
+      expect(raising[0]).toMatch(/Not while an ammonia alarm stands\./)
+    }
+    for (const kind of ['ammonia-unsafe', 'nitrite-unsafe'] as const)
+      expect(all(say(kind).doNot)).toMatch(/never clean the filter now, unless it stood still for hours/)
+  })
+
   test('fits on one phone screen: at most six things to do, in short sentences', () => {
     for (const { kind, finding, hasFish, heated } of situations) {
       const words = wordsFor(kind, finding, { ...context, hasFish, heated })
@@ -227,6 +250,43 @@ describe('nothing that kills is ever advised', () => {
 })
 
 describe('numbers in words', () => {
+  test('toxic ammonia that rings by its length does not say that it is too little to harm', () => {
+    const facts = { tanMgLAsN: 0.6, pH: 7.8 }
+    const { what } = say('ammonia-unsafe', {
+      because: 'above-watch-tier-for-a-day',
+      value: 0.03,
+      limit: 0.02,
+      facts
+    })
+    expect(what).toMatch(/about 0\.030 mg\/L and has been above 0\.020 for a day\. For so long, that harms/)
+    expect(what).toMatch(/a total of 0\.\d\d mg\/L on your kit/)
+    expect(what).not.toMatch(/0\.05|enough to harm/)
+  })
+  test('where chloride guards the fish already, no salt is asked for', () => {
+    const facts = { chloride: 'guards', saltG: 0 }
+    const steps = all(
+      say('nitrite-unsafe', { because: 'beyond-act-tier', value: 1.2, limit: 1, facts }).doNow
+    )
+    expect(steps).toMatch(/salt enough in the water.*add none/)
+    expect(steps).not.toMatch(/grams/)
+  })
+  test.each([
+    [0.2, '1 hour'],
+    [1.2, '1 hour'],
+    [1.6, '2 hours']
+  ])('%d hours are called %s', (hours, words) => {
+    expect(say('ph-falling', { because: 'below-its-days', hoursLeft: hours }).timeLeft).toContain(
+      `about ${words} until`
+    )
+    const facts = { khDKh: 1.1, perDayDKh: 1, daysLeft: hours / 24 }
+    expect(say('alkalinity-low', { because: 'gone-within-two-days', facts }).timeLeft).toContain(
+      `About ${words} until`
+    )
+    if (hours >= 1)
+      expect(say('water-cold', { because: 'below-band', value: 22, hoursLeft: hours }).timeLeft).toContain(
+        `About ${words} until`
+      )
+  })
   test('ammonia is told in what the keeper’s kit shows', () => {
     const finding = {
       because: 'beyond-act-tier',
