@@ -131,6 +131,8 @@ function judged(slot: AlarmSlot, input: JudgedInput, given: Given): Stepped {
     case 'shelved':
       if (worse !== null && input.hush === null) return ring('worse-than-shelved')
       if (nowMs < (timed.shelvedUntilMs ?? 0)) return stay
+      // What explains it keeps it quiet when its shelf ends, too; it rings once nothing does.
+      if (input.hush !== null && !hasEnded) return stay
       return reEvaluated(slot, timed, given, { because: 'shelf-time-over' })
     case 'suppressed':
       if (input.hush === null) {

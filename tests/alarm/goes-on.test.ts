@@ -131,3 +131,29 @@ test('after work in the tank it rings anew: whoever had hands in it may think th
     ]).at(-1)
   ).toBe('40 a1 unacknowledged quiet-time-over')
 })
+
+describe('a shelf that ends while something explains the alarm', () => {
+  const shelve: AlarmInput = { on: 'shelve', by: 'keeper', untilMs: 10 * minuteMs }
+  test('rings only once nothing explains it any more', () => {
+    expect(
+      heard([
+        [0, bad()],
+        [6, shelve],
+        [11, bad(hands)],
+        [20, bad(hands)],
+        [21, bad()]
+      ])
+    ).toEqual(['0 a1 unacknowledged no-heat', '6 a1 shelved shelve', '21 a1 unacknowledged shelf-time-over'])
+  })
+  test('is over where the condition has gone meanwhile', () => {
+    expect(
+      heard([
+        [0, bad()],
+        [6, shelve],
+        [11, good(hands)],
+        [40, good(hands)],
+        [41, good(hands)]
+      ])
+    ).toEqual(['0 a1 unacknowledged no-heat', '6 a1 shelved shelve', '41 a1 normal shelf-time-over'])
+  })
+})
