@@ -25,6 +25,8 @@ export type LookScene = Readonly<{
   pH: number | null
   /** Toxic ammonia as it is known now. */
   nh3: Readonly<{ value: number | null; high: number | null }>
+  /** Whether much total ammonia waits in acid water. */
+  ammoniaLocked: boolean
   ammoniaTestedMs: number | null
   /** The last nitrite test, mg N/L. */
   nitrite: Readonly<{ mgLAsN: number; atMs: number }> | null

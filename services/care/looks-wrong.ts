@@ -29,7 +29,7 @@ export function composeLooksWrong(scene: LookScene): LookAdvice {
     found.some(({ suspect }) => names.includes(suspect))
   const steps = [
     ...(is('too-warm') && scene.heated !== false ? [unplug] : []),
-    moreAir,
+    is('no-current') ? airByHand : moreAir,
     noFood,
     ...(is('chlorine') ? [conditioner] : []),
     ...(is('too-warm') ? [cool] : []),
@@ -62,6 +62,12 @@ const moreAir: Step = {
   step: 'more-air',
   words: 'More air now: air stone on, or let the filter outlet break the surface.'
 }
+/** Without power neither an air stone nor the filter moves anything. */
+const airByHand: Step = {
+  step: 'more-air',
+  words:
+    'More air now: an air stone. Without power a battery pump, or scoop a jug full and pour it back, again and again.'
+}
 const noFood: Step = { step: 'no-food', words: 'Do not feed. If you use CO2, switch it off.' }
 const conditioner: Step = {
   step: 'conditioner',
@@ -78,7 +84,7 @@ const current: Step = {
 }
 const takeOut: Step = {
   step: 'take-out',
-  words: 'Take out what was put in, if you can. Put nothing more in. Keep the label at hand.'
+  words: 'Take out what was put in, if you can. Put no more of it in. Keep the label at hand.'
 }
 const oneFish: readonly Step[] = [
   {
@@ -122,7 +128,7 @@ const warm = ({ heated }: LookScene): readonly Step[] => [
     : {
         step: 'heater-plug',
         words:
-          'Is the heater plugged in, and is it under water? Cover the sides of the tank, not its top. Warm by 1 to 2 °C an hour at most.'
+          'Is all of the heater under water, and plugged in, unless it has stuck on? Cover the sides of the tank, not its top. Warm by 1 to 2 °C an hour at most.'
       }
 ]
 
@@ -168,9 +174,11 @@ function change(scene: LookScene, is: (...names: readonly SuspectName[]) => bool
       step: 'change',
       words: `Test the pH of the tap. Change 30 to 50 %, with ${water}. If the tap is more than half a unit higher, only 10 to 15 %.`
     }
-  if (is('nitrite', 'something-added'))
-    return { step: 'change', words: `Change 30 to 50 % of the water, with ${water}.` }
-  return { step: 'change', words: `Change a quarter of the water, with ${water}.` }
+  const much = is('nitrite', 'something-added') ? '30 to 50 %' : 'a quarter'
+  return {
+    step: 'change',
+    words: `Change ${much} of the water, with ${water}. If ammonia shows and the tap’s pH is half a unit higher, only 10 to 15 %.`
+  }
 }
 
 function neverOf(is: (...names: readonly SuspectName[]) => boolean): readonly string[] {
@@ -183,7 +191,9 @@ function neverOf(is: (...names: readonly SuspectName[]) => boolean): readonly st
     ...(is('too-cold') ? ['Never pour hot or boiled water into the tank.'] : []),
     ...(is('toxic-ammonia') ? ['Never raise the pH now: more of the ammonia would turn toxic.'] : []),
     ...(is('nitrite') ? ['Never pour salt straight into the tank.'] : []),
-    'Never clean the filter now: what lives in it cleans the water.',
+    is('no-current')
+      ? 'Never clean the filter beyond that rinse: what lives in it cleans the water.'
+      : 'Never clean the filter now: what lives in it cleans the water.',
     'Never put medicine in on a guess.',
     'Never change all of the water at once.'
   ]

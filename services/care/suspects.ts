@@ -100,7 +100,10 @@ const signs: Readonly<Record<SuspectName, (scene: LookScene) => string | null>> 
   },
   'acid-water': (scene) => {
     if (rings(scene, 'ph-crash', 'ph-falling')) return 'The pH is falling.'
-    return scene.pH !== null && scene.pH < acidBelowPH ? `The pH is low: ${scene.pH.toFixed(1)}.` : null
+    if (scene.pH !== null && scene.pH < acidBelowPH) return `The pH is low: ${scene.pH.toFixed(1)}.`
+    return scene.ammoniaLocked
+      ? 'Much ammonia waits in this acid water. If the pH rises, it turns toxic.'
+      : null
   },
   'too-much-co2': ({ co2MgL }) =>
     co2MgL !== null && co2MgL > muchCo2MgL

@@ -3,6 +3,7 @@ import { around } from '../cycle/tank-facts.ts'
 import { temperatureBand } from '../tank/bands.ts'
 import { heaterPowerW } from '../tank/profile.ts'
 import { standingAtMs } from '../tank/stage.ts'
+import { isLocked } from '../watch/ammonia-unsafe.ts'
 import { isFresh } from './channels.ts'
 import type { TankWatch } from './tank-watch.ts'
 
@@ -29,6 +30,7 @@ export function lookSceneOf(
     band: temperatureBand({ livestock, setpointC: profile.setpointC }),
     pH: knownPH(watch, nowMs),
     nh3,
+    ammoniaLocked: isLocked(nh3),
     ammoniaTestedMs: around(facts.ammonia, nowMs).last?.atMs ?? null,
     nitrite: nitrite === undefined ? null : { mgLAsN: nitrite.value, atMs: nitrite.atMs },
     co2MgL: co2.value,

@@ -25,6 +25,7 @@ const calm: LookScene = {
   band: { low: 22, high: 26, dangerLow: 19, dangerHigh: 29, reason: 'species' },
   pH: 7.2,
   nh3: { value: 0.001, high: 0.004 },
+  ammoniaLocked: false,
   ammoniaTestedMs: nowMs - 18 * hourMs,
   nitrite: { mgLAsN: 0, atMs: nowMs - 18 * hourMs },
   co2MgL: 8,
@@ -200,7 +201,7 @@ const cases: readonly Case[] = [
     scene: { events: [event('medicated', 20, { substance: 'formalin' })] },
     suspects: ['something-added'],
     steps: ['more-air', 'no-food', 'take-out', 'test', 'change'],
-    says: [/Put nothing more in/, /Change 30 to 50 %/]
+    says: [/Put no more of it in/, /Change 30 to 50 %/]
   },
   {
     name: 'new fish: peace',
@@ -222,6 +223,48 @@ const cases: readonly Case[] = [
     steps: ['more-air', 'no-food', 'test', 'look-at-it', 'set-apart', 'vet'],
     says: [/vet who treats fish before you buy a medicine/],
     never: [/medicine in on a guess/]
+  },
+  {
+    name: 'much ammonia locked in acid water: small changes only, though the pH alone is none too low',
+    scene: { pH: 6.7, ammoniaLocked: true, nitrite: { mgLAsN: 0.8, atMs: nowMs - 10 * hourMs } },
+    suspects: ['nitrite', 'acid-water'],
+    steps: ['more-air', 'no-food', 'test', 'small-change', 'salt'],
+    says: [/If the pH rises, it turns toxic/, /only 10 to 15 %/],
+    never: [/one big change.*bicarbonate/],
+    not: [/30 to 50/, /quarter/]
+  },
+  {
+    name: 'a big change looks at ammonia and the tap first',
+    scene: { nitrite: { mgLAsN: 0.8, atMs: nowMs - 10 * hourMs } },
+    suspects: ['nitrite'],
+    steps: ['test', 'change'],
+    says: [/Change 30 to 50 %.*If ammonia shows and the tap’s pH is half a unit higher, only 10 to 15 %/]
+  },
+  {
+    name: 'no power: air by battery or by hand, and the one rinse that is not forbidden',
+    scene: { alarms: ['power-cut'] },
+    suspects: ['no-current'],
+    steps: ['more-air', 'no-food', 'filter'],
+    says: [/Without power a battery pump, or scoop a jug full and pour it back/],
+    never: [/Never clean the filter beyond that rinse/],
+    not: [/filter outlet/]
+  },
+  {
+    name: 'too cold: only a heater that is under water is plugged in, and none that has stuck',
+    scene: { tempC: 19.2 },
+    suspects: ['too-cold'],
+    steps: ['heater-plug'],
+    says: [/all of the heater under water, and plugged in, unless it has stuck on/]
+  },
+  {
+    name: 'conditioner after something that was put in: neither step forbids the other',
+    scene: {
+      ...answered({ since: 'something-added' }),
+      events: [event('water-changed', 2, { fraction: 0.4, conditioner: false })]
+    },
+    suspects: ['chlorine', 'something-added'],
+    steps: ['conditioner', 'take-out'],
+    not: [/nothing more/]
   },
   {
     name: 'tests too old for a young tank: test now',

@@ -61,3 +61,13 @@ test('a probe that fell silent says nothing of now; a pH test of yesterday does'
   expect(later.pH).toBe(7.1)
   expect(lookSceneOf({ watch, answers, nowMs: nowMs + 100 * hourMs }).pH).toBeNull()
 })
+
+test('ammonia that is locked in acid water makes for small changes, though toxic ammonia is low', () => {
+  const ammonia = (mgL: number) => ({ tests: [kitTest(startMs - hourMs, { ammonia: mgL, nitrite: 0 })] })
+  const locked = lookSceneOf({ watch: watchOf(24, 6.7, ammonia(3)), answers, nowMs })
+  expect(locked.nh3.value).toBeLessThan(0.02)
+  expect(locked.ammoniaLocked).toBe(true)
+  expect(composeLooksWrong(locked).steps.map(({ step }) => step)).toContain('small-change')
+  const free = lookSceneOf({ watch: watchOf(24, 6.7, ammonia(0.25)), answers, nowMs })
+  expect(free.ammoniaLocked).toBe(false)
+})
