@@ -5,3 +5,6 @@ export const mainsCaution =
 /** The watch is a help, not a life support. */
 export const sensorCaution =
   'A probe is no guarantee: believe your eyes and a glass thermometer before you believe a screen.'
+
+/** Cold water follows a stuck heater that was unplugged: whoever is asked for the plug must not put that one back. */
+export const neverStuckHeater = 'Never plug a heater in again that you unplugged because it was stuck on.'

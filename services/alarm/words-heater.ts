@@ -1,6 +1,6 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
-import { mainsCaution, sensorCaution } from './cautions.ts'
+import { mainsCaution, neverStuckHeater, sensorCaution } from './cautions.ts'
 import { hoursWords } from './hours-words.ts'
 
 const celsius = (tempC: unknown): string =>
@@ -8,7 +8,7 @@ const celsius = (tempC: unknown): string =>
 const caution = `${mainsCaution} ${sensorCaution}`
 /** Fishkeepers' practice; 15 minutes so that hot glass does not crack in water. */
 const dryHeater =
-  'A heater that ran dry must cool for 15 minutes before it goes under water: hot glass cracks.'
+  'Plug it in only with all of it under water. If it ran dry, let it cool for 15 minutes first: hot glass cracks.'
 
 export function notHeatingWords(finding: Finding | null, context: WordsContext): AlarmWords {
   const afterChange = finding?.because === 'no-heat-after-change'
@@ -22,7 +22,7 @@ export function notHeatingWords(finding: Finding | null, context: WordsContext):
     timeLeft: left(finding, hasFish, 'cold'),
     confirm: [
       ...(afterChange
-        ? ['Is the heater plugged in, and its lamp on?']
+        ? ['Is the heater plugged in, and its lamp on? Is all of it under water again?']
         : ['Is the heater’s lamp on now? Is all of it under water? Was its dial turned?']),
       'Is the probe in the water? In the air it shows the room.',
       'Hold a glass thermometer in the water for three minutes.'
@@ -42,6 +42,7 @@ export function notHeatingWords(finding: Finding | null, context: WordsContext):
     doNot: [
       'Never pour hot or kettle water into the tank.',
       'Never warm the water faster than 2 °C an hour.',
+      neverStuckHeater,
       'Never open a heater or mend its cable.'
     ],
     caution
@@ -98,7 +99,7 @@ export function stuckOnWords(finding: Finding | null, context: WordsContext): Al
         ? ['More air: warm water holds less oxygen. Air stone on, or turn the filter outlet to the surface.']
         : []),
       'Let the water cool by 1 to 2 °C an hour. A fan across the surface does that.',
-      'Do not use this heater again: one that has stuck will stick again. Watch that the water does not get too cold meanwhile.'
+      'Unless it was the sun, do not use this heater again: one that has stuck will stick again. Watch that the water does not get too cold meanwhile.'
     ],
     doNot: [
       'Never put ice or cold packs into the water.',

@@ -55,7 +55,7 @@ function inAirWords(finding: Finding, subject: string, heated: boolean | null): 
     ],
     doNot: [
       'Never take the value for the water while the probe is dry.',
-      'Never turn the heater up because of this value.'
+      ...(heated === false ? [] : ['Never turn the heater up because of this value.'])
     ],
     caution
   }

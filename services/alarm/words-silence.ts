@@ -19,7 +19,7 @@ export function silentWords(finding: Finding | null, context: WordsContext): Ala
       : 'No fish are in: when you have time.',
     confirm: ['Is the lamp of the board on?', 'Do other things on the same network work?'],
     doNow: [
-      'Look at the tank: are the fish swimming as always, is the filter running, is the heater’s lamp on at times?',
+      `Look at the tank: are the fish swimming as always, is the filter running${context.heated === false ? '' : ', is the heater’s lamp on at times'}?`,
       'Hold a glass thermometer in the water.',
       'Unplug the board’s supply for ten seconds and plug it in again.'
     ],

@@ -1,6 +1,6 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AlarmWords, WordsContext } from './alarm-words.ts'
-import { mainsCaution, sensorCaution } from './cautions.ts'
+import { mainsCaution, neverStuckHeater, sensorCaution } from './cautions.ts'
 import { hoursWords } from './hours-words.ts'
 
 type Depth = 'uneasy' | 'danger'
@@ -39,7 +39,7 @@ export function coldWords(finding: Finding | null, context: WordsContext, depth:
         ? ['Close the window and turn the heating of the room up: this tank has no heater.']
         : [
             'Is the heater plugged in? Is there power at that outlet? Try a lamp there.',
-            'A water change may have left it unplugged or dry. A heater that ran dry must cool for 15 minutes before it goes under water.',
+            'Plug it in only with all of it under water. A heater that ran dry must cool for 15 minutes first.',
             ...setTooNear(finding, 'up')
           ]),
       'Cover the sides of the tank with blankets. Leave the top able to breathe.',
@@ -53,7 +53,8 @@ export function coldWords(finding: Finding | null, context: WordsContext, depth:
     doNot: [
       'Never pour hot or boiled water into the tank.',
       'Never warm the water faster than 2 °C an hour.',
-      'Never put a second heater in without a look at its size and its cable.'
+      ...(heated === false ? [] : [neverStuckHeater]),
+      `Never put a ${heated === false ? '' : 'second '}heater in without a look at its size and its cable.`
     ],
     caution: `${mainsCaution} ${sensorCaution}`
   }
@@ -82,7 +83,7 @@ export function warmWords(finding: Finding | null, context: WordsContext, depth:
       'Lid off, lights off, blinds down.',
       ...air,
       'A fan that blows across the surface cools by 1 to 2 °C an hour. That is fast enough.',
-      ...(heated === false ? [] : setTooNear(finding, 'down'))
+      ...(heated === false ? [] : plugBack(finding))
     ],
     doNot: [
       'Never put ice or cold packs into the water.',
@@ -91,6 +92,16 @@ export function warmWords(finding: Finding | null, context: WordsContext, depth:
     ],
     caution: `${mainsCaution} ${sensorCaution}`
   }
+}
+
+/** A heater that obeys and stays unplugged makes the night after a hot day too cold. */
+function plugBack(finding: Finding | null): readonly string[] {
+  const tooNear = setTooNear(finding, 'down')
+  return tooNear.length > 0
+    ? tooNear
+    : [
+        'Was it the sun or the room? Then plug the heater in again once the water is back in its range, and see that it goes off by itself.'
+      ]
 }
 
 /** The heater obeys and is set too near the limit: its own swing passes it, again and again. */

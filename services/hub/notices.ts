@@ -1,6 +1,7 @@
 import type { TankFacts } from '../cycle/tank-facts.ts'
 import { hourMs } from '../series/hours.ts'
 import { nh3Tiers } from '../tank/bands.ts'
+import { heaterPowerW } from '../tank/profile.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { isLocked } from '../watch/ammonia-unsafe.ts'
 import { asksAboutCo2 } from '../watch/ph-falling.ts'
@@ -73,15 +74,16 @@ function co2Question(watch: TankWatch, nowMs: number): Notice | null {
   }
 }
 
-/** Hands have been in the tank and are out again: the usual four things are looked at. */
+/** Hands have been in the tank and are out again: what is usually forgotten is looked at. */
 function afterWork(facts: TankFacts, nowMs: number): Notice | null {
   const doneMs = workJustDone(facts.events, nowMs)
   if (doneMs === null) return null
+  const isHeated = heaterPowerW(facts.profile) !== 0
   return {
     notice: 'after-hands-in-the-tank',
-    words: 'Hands are out of the tank. Four things are easily forgotten:',
+    words: `Hands are out of the tank. ${isHeated ? 'Four' : 'Three'} things are easily forgotten:`,
     asks: [
-      'Is the heater plugged in, and all of it under water?',
+      ...(isHeated ? ['Is the heater plugged in, and all of it under water?'] : []),
       'Is the filter running?',
       'Is the lid on?',
       'Did new water get conditioner?'

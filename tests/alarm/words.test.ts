@@ -28,8 +28,34 @@ describe('words that save fish', () => {
       expect(all(words.doNot)).toMatch(/never pour hot or boiled water/)
     }
   })
-  test('cold without a heater never speaks of one', () => {
-    expect(all(say('water-cold', null, { heated: false }).doNow)).not.toMatch(/plugged|heater did/)
+  test('a tank without a heater is never asked about one', () => {
+    const looks = everyFinding.filter(
+      ({ kind, finding }) => !kind.startsWith('heater') && finding?.because !== 'no-change-while-heating'
+    )
+    for (const { kind, finding } of looks) {
+      const { confirm, doNow, doNot } = say(kind, finding, { heated: false })
+      for (const line of [...confirm, ...doNow, ...doNot])
+        if (!/this tank has no heater|^Never put a heater in without/.test(line))
+          expect(line, kind).not.toMatch(/heater/)
+    }
+  })
+  test('a heater goes back to the plug only under water, and never one that has stuck', () => {
+    for (const kind of ['heater-not-heating', 'water-cold', 'water-cold-danger'] as const) {
+      expect(all(say(kind).doNow)).toMatch(/plug it in only with all of it under water.*15 minutes first/)
+      expect(say(kind).doNot.join(' ')).toMatch(/Never plug a heater in again that .* stuck on\./)
+    }
+    expect(all(say('heater-not-heating', { because: 'no-heat-after-change' }).confirm)).toMatch(
+      /all of it under water again/
+    )
+  })
+  test('after a hot day a heater that obeys is plugged in again: cold nights follow', () => {
+    for (const kind of ['water-warm', 'water-warm-danger'] as const) {
+      expect(say(kind).doNow.at(-1)).toMatch(/sun or the room\? Then plug the heater in again once/)
+      expect(all(say(kind, null, { heated: false }).doNow)).not.toMatch(/plug/)
+    }
+    expect(say('heater-stuck-on').doNow.at(-1)).toMatch(
+      /^Unless it was the sun, do not use this heater again/
+    )
   })
   test('warm: the plug, not the dial, before touching water; lid, lights, air; never ice', () => {
     for (const kind of ['water-warm', 'water-warm-danger'] as const) {

@@ -89,6 +89,13 @@ test('after hands were in the tank the four usual omissions are asked for, for a
   expect(said({ hours: 3, events: [hands] })).toEqual([])
 })
 
+test('a tank without a heater is not asked whether it is plugged in', () => {
+  const hands = event(at(1), 'maintenance-started', { minutes: 30 })
+  const asked = (profile: TankProfile) => said({ hours: 2, events: [hands], profile })[0]
+  expect(asked(stocked)).toMatch(/Four things/)
+  expect(asked({ ...stocked, heaterW: 0 })).toMatch(/Three things/)
+})
+
 test('when power is back it tells how long it was gone and how far the water cooled', () => {
   const cut = (hour: number): boolean => hour >= 3 && hour < 8
   const [back] = said({
