@@ -39,7 +39,7 @@ export type ReplayGate = (
 /**
  * Runs a file through the very same watch as the live service, under a clock that advances at least once a minute
  * up to the last row. Nothing is stored or sent. Rows may come slightly out of order, as boards do: the clock
- * never goes back, and a row older than it completes the past.
+ * never goes back, and a row older than it completes the past. A row that stands in it twice counts once.
  */
 export function* replay(
   given: Readonly<{
@@ -68,6 +68,7 @@ export function* replay(
   let readings = 0
   let clockMs: number | null = null
   let lastRowMs = Number.NEGATIVE_INFINITY
+  const isNew = makeFirstTimes()
 
   const advance = function* (toMs: number): Generator<ReplayLine> {
     let atMs = clockMs ?? toMs
@@ -92,9 +93,12 @@ export function* replay(
       readings += 1
       watch.feed([toReading(tankId, row, nowMs, gated)])
     } else if (row.kind === 'test') {
-      tests.push({ id: `t${row.line}`, takenAtMs: row.atMs, results: row.results })
+      const results = row.results.filter((result) => isNew(row.atMs, result))
+      if (results.length === 0) continue
+      tests.push({ id: `t${row.line}`, takenAtMs: row.atMs, results })
       watch.setEntries({ tests })
     } else {
+      if (!isNew(row.atMs, [row.event, row.data, row.note])) continue
       events.push({
         id: `e${row.line}`,
         atMs: row.atMs,
@@ -107,6 +111,17 @@ export function* replay(
   }
   if (clockMs !== null) yield* advance(Math.max(clockMs, lastRowMs))
   yield { summary: { readings, refused, alarms: counts.byKind(), unsafeSpells: watch.spells() } }
+}
+
+/** What a keeper did or measured counts once, however often a file says it: half the water is not changed twice. */
+function makeFirstTimes(): (atMs: number, said: unknown) => boolean {
+  const seen = new Set<string>()
+  return (atMs, said) => {
+    const key = JSON.stringify([atMs, said])
+    if (seen.has(key)) return false
+    seen.add(key)
+    return true
+  }
 }
 
 function toReading(

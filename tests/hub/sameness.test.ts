@@ -78,6 +78,36 @@ describe('the same day', () => {
   test('doubled rings the same, silence too', () => {
     expect(raises(day.flatMap((row) => [row, row]))).toEqual(raises(day))
   })
+  test('doubled, half the water is not changed twice, nor fish put in or food given', () => {
+    const did = (
+      h: number,
+      event: 'water-changed' | 'fed' | 'fish-added',
+      data: Extract<ReplayRow, { kind: 'event' }>['data']
+    ): ReplayRow => ({ kind: 'event', line: 0, atMs: startMs + h * hourMs, event, data })
+    const rows = inOrder(
+      probe('t1', 'temperature', { hours: 30, at: () => 25 }),
+      probe('p1', 'ph', { hours: 30, at: (h) => 7.4 + (h > 12 ? Math.min(0.9, (h - 12) / 4) : 0) }),
+      [
+        {
+          kind: 'test',
+          line: 0,
+          atMs: startMs + hourMs,
+          results: [{ quantity: 'ammonia', value: 1.4, unit: 'mg/L' }]
+        },
+        did(3, 'water-changed', { fraction: 0.5 }),
+        did(4, 'fed', { grams: 0.2 }),
+        did(5, 'fish-added', { speciesId: 'puntius-titteya', count: 2 })
+      ]
+    )
+    const once = run(rows, fishTank)
+    expect(once.summary.alarms['ammonia-unsafe']).toBe(1)
+    const twice = run(
+      rows.flatMap((row) => [row, row]),
+      fishTank
+    )
+    expect(twice.changes).toEqual(once.changes)
+    expect(twice.summary.unsafeSpells).toEqual(once.summary.unsafeSpells)
+  })
   test('shuffled within five minutes rings the same, within five minutes', () => {
     const shake = noise(5)
     const late = day.map((row) => ({ row, arrivesMs: row.atMs + (shake() + 0.5) * 5 * minuteMs }))
