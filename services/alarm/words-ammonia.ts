@@ -54,15 +54,22 @@ function whatIs(finding: Finding | null, context: WordsContext): string {
     typeof pH === 'number'
       ? ` At pH ${pH.toFixed(1)} so much of it is toxic${harmsFrom(finding, context)}.`
       : ''
-  return `Toxic ammonia is about ${milligrams(finding.value)} mg/L; from 0.05 on it harms fish.${shown}${why}${risen(finding)}`
+  const harm = isLong(finding)
+    ? ` and has been above ${nh3Tiers.watchMgL} for a day or more; so long, that harms fish too.`
+    : `; from ${nh3Tiers.actMgL} on it harms fish.`
+  return `Toxic ammonia is about ${milligrams(finding.value)} mg/L${harm}${shown}${why}${risen(finding)}`
 }
 
+const isLong = ({ because }: Finding): boolean => because === 'above-watch-tier-for-a-day'
+
 /** The limit in what the kit shows: the total from which on, as warm and acid as the water is, too much of it is toxic. */
-function harmsFrom({ value, facts }: Finding, { kit }: WordsContext): string {
+function harmsFrom(finding: Finding, { kit }: WordsContext): string {
+  const { value, facts } = finding
   const tan = facts?.tanMgLAsN
   if (typeof tan !== 'number' || value === undefined || value <= 0) return ''
-  const limit = ammoniaFromN({ tanMgLAsN: (tan * nh3Tiers.actMgL) / value, basis: kit.ammoniaBasis })
-  return `: a total of ${limit.toFixed(2)} mg/L on your kit is enough to harm`
+  const harmfulMgL = isLong(finding) ? nh3Tiers.watchMgL : nh3Tiers.actMgL
+  const limit = ammoniaFromN({ tanMgLAsN: (tan * harmfulMgL) / value, basis: kit.ammoniaBasis })
+  return `: a total of ${limit.toFixed(2)} mg/L on your kit is enough to harm${isLong(finding) ? ' in a day' : ''}`
 }
 
 /** A test that was harmless when it was taken, and is not any more. */

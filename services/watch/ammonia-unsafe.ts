@@ -60,11 +60,11 @@ export function judgeAmmoniaUnsafe(
   if (nh3.value > emergencyMgL) return found('beyond-emergency-tier', emergencyMgL)
   if (nh3.value > risingFromMgL && trendPerHour !== null && trendPerHour > risesBy)
     return found('high-and-rising', risingFromMgL)
-  if (nh3.value > actMgL - back) return found('beyond-act-tier', actMgL)
+  if (nh3.value > actMgL) return found('beyond-act-tier', actMgL)
   const sinceMs = given.aboveWatchSinceMs ?? null
   if (sinceMs !== null && nh3.value > watchMgL && (given.nowMs ?? sinceMs) - sinceMs >= longMs)
     return found('above-watch-tier-for-a-day', watchMgL)
-  return null
+  return nh3.value > actMgL - back ? found('beyond-act-tier', actMgL) : null
 }
 
 const known = (from: ToxicAmmonia['from']): Record<string, string | number> =>

@@ -328,6 +328,14 @@ describe('numbers in words', () => {
     expect(words.howSure).toContain('about 5 hours ago')
     expect(words.howSure).toContain('between 0.050 and 0.12 mg/L')
   })
+  test('ammonia that rings for its length says so, and never names a limit that it is under', () => {
+    const facts = { tanMgLAsN: 0.9, pH: 7.7 }
+    const { what } = say('ammonia-unsafe', { because: 'above-watch-tier-for-a-day', value: 0.03, facts })
+    expect(what).toContain('about 0.030 mg/L and has been above 0.02 for a day or more')
+    // Of 0.9 so much is toxic that it is 0.03: 0.02 is reached from two thirds of that on.
+    expect(what).toContain('a total of 0.60 mg/L on your kit is enough to harm in a day.')
+    expect(what).not.toContain('0.05')
+  })
   test('cold says how warm it is, what it should be, how fast it falls and how long there is', () => {
     const finding = {
       because: 'below-band',

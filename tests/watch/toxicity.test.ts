@@ -27,6 +27,8 @@ describe('toxic ammonia by its tiers', () => {
     { value: 0.03, sinceH: 24, trend: 0, stood: false, found: 'above-watch-tier-for-a-day' },
     { value: 0.051, sinceH: 0, trend: 0, stood: false, found: 'beyond-act-tier' },
     { value: 0.045, sinceH: 1, trend: 0, stood: true, found: 'beyond-act-tier' },
+    // What stands for its length is not called beyond a limit that it is under.
+    { value: 0.045, sinceH: 24, trend: 0, stood: true, found: 'above-watch-tier-for-a-day' },
     { value: 0.12, sinceH: 1, trend: 0, stood: true, found: 'beyond-act-tier' },
     { value: 0.12, sinceH: 1, trend: 0.02, stood: true, found: 'high-and-rising' },
     { value: 0.21, sinceH: 1, trend: -0.1, stood: true, found: 'beyond-emergency-tier' },
