@@ -6,23 +6,42 @@ import { minuteMs } from '../series/minutes.ts'
 import { qualityLimits } from '../tank/quality-limits.ts'
 import type { DerivedQuantity, Quantity } from '../tank/quantity.ts'
 import type { DerivedPoint } from '../tank/record.ts'
-import type { Channels } from './channels.ts'
+import type { Channel, Channels } from './channels.ts'
 import { maintenanceUntilMs } from './quiet-times.ts'
 
 export type DerivedNow = Readonly<Record<DerivedQuantity, Derived>>
 export type DerivedSeries = Readonly<Record<DerivedQuantity, DerivedPoint[]>>
 
 /** What can be computed at a moment. A median of five keeps a single wild pH reading out of it. */
-export function deriveAt(facts: TankFacts, channels: Channels, atMs: number): DerivedNow {
+export const deriveAt = (facts: TankFacts, channels: Channels, atMs: number): DerivedNow =>
+  derive(facts, channels, { atMs, lastWord: lastOfAll })
+
+/** The same as it was computed when that moment was now: a probe that has spoken since was silent then. */
+export const deriveAsThen = (facts: TankFacts, channels: Channels, atMs: number): DerivedNow =>
+  derive(facts, channels, { atMs, lastWord: lastOfThen })
+
+type LastWord = (channel: Channel, atMs: number) => ProbeValue | null
+type Moment = Readonly<{ atMs: number; lastWord: LastWord }>
+
+function derive(facts: TankFacts, channels: Channels, moment: Moment): DerivedNow {
+  const { atMs } = moment
   const probes: ProbesAt = {
     atMs,
-    tempC: probeValue(channels, 'temperature', atMs),
-    pH: outOfTheCup(facts, channels, probeValue(channels, 'ph', atMs), atMs)
+    tempC: probeValue(channels, 'temperature', moment),
+    pH: outOfTheCup(facts, channels, probeValue(channels, 'ph', moment), atMs)
   }
   return { nh3: nh3At(facts, probes), co2: co2At(facts, probes) }
 }
 
-function probeValue(channels: Channels, quantity: Quantity, atMs: number): ProbeValue | null {
+function lastOfAll(channel: Channel, atMs: number): ProbeValue | null {
+  const last = channel.lastGood()
+  return last !== null && last.atMs <= atMs ? last : null
+}
+
+const lastOfThen: LastWord = (channel, atMs) =>
+  lastOfAll(channel, atMs) ?? channel.minutes.between({ fromMs: atMs - dayMs, toMs: atMs }).at(-1) ?? null
+
+function probeValue(channels: Channels, quantity: Quantity, { atMs, lastWord }: Moment): ProbeValue | null {
   const channel = channels.voice(quantity, atMs)
   if (channel === null) return null
   const newestMs = channel.minutes.newestFreshMs(atMs)
@@ -30,10 +49,10 @@ function probeValue(channels: Channels, quantity: Quantity, atMs: number): Probe
   if (newestMs !== null && value !== null) return { value, atMs: newestMs }
   const backfilled = channel.minutes.between({ fromMs: atMs - 15 * minuteMs, toMs: atMs }).at(-1)
   if (backfilled !== undefined) return backfilled
-  const last = channel.lastGood()
-  return last !== null && last.atMs <= atMs ? last : null
+  return lastWord(channel, atMs)
 }
 
+const dayMs = 86_400_000
 /** A calibration takes longer than its cups: so far back the water itself was last heard. */
 const longestCalibrationMs = 120 * minuteMs
 const waterLike = qualityLimits.ph.suspect ?? qualityLimits.ph.fail

@@ -1,4 +1,4 @@
-import { makeTankFacts, type TankFacts } from '../cycle/tank-facts.ts'
+import { makeTankFacts } from '../cycle/tank-facts.ts'
 import { nh3At } from '../cycle/toxic-ammonia.ts'
 import { minuteMs } from '../series/minutes.ts'
 import type { TankEvent } from '../tank/event.ts'
@@ -6,6 +6,7 @@ import type { ManualTest } from '../tank/manual-test.ts'
 import type { TankProfile } from '../tank/profile.ts'
 import type { Amendment, SeriesAnswer } from '../tank/record.ts'
 import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
+import { type Knowledge, knowledgeOverTime, versionsOfPast } from './knowledge-over-time.ts'
 import { makeSpellBook, waterOf } from './spell-book.ts'
 
 /** What the past is worked out from. */
@@ -103,66 +104,6 @@ export function lookup({
     }
   }
 }
-
-/** One wording of an entry, and from when until when it was what was known. */
-type Version<Entry> = Readonly<{ entry: Entry; fromMs: number; toMs: number }>
-
-/** Every wording of entries, those that were amended or taken back included. */
-function versionsOf<Entry extends ManualTest | TankEvent>(
-  entries: readonly Entry[],
-  before: readonly Readonly<{ atMs: number; before: Entry }>[]
-): readonly Version<Entry>[] {
-  const amendedMs = new Map<string, number>()
-  const versions: Version<Entry>[] = []
-  const add = (entry: Entry, toMs: number): void => {
-    const ownMs = 'takenAtMs' in entry ? entry.takenAtMs : entry.atMs
-    const fromMs = Math.max(ownMs, entry.enteredAtMs ?? ownMs, amendedMs.get(entry.id) ?? ownMs)
-    // What stood for less than a minute was judged by nobody: a slip of the finger, mended at once.
-    if (toMs - fromMs >= minuteMs) versions.push({ entry, fromMs, toMs })
-  }
-  for (const { atMs, before: entry } of before) {
-    add(entry, atMs)
-    amendedMs.set(entry.id, atMs)
-  }
-  for (const entry of entries) add(entry, Number.POSITIVE_INFINITY)
-  return versions
-}
-
-type Versions = Readonly<{ tests: readonly Version<ManualTest>[]; events: readonly Version<TankEvent>[] }>
-
-function versionsOfPast({ tests, events, amendments = [] }: Past): Versions {
-  const ofTests = amendments.flatMap(({ atMs, before }) => ('results' in before ? [{ atMs, before }] : []))
-  const ofEvents = amendments.flatMap(({ atMs, before }) => ('results' in before ? [] : [{ atMs, before }]))
-  return { tests: versionsOf(tests, ofTests), events: versionsOf(events, ofEvents) }
-}
-
-/** What was known at each moment: a wording counts from when it was written down until it was amended. */
-function knowledgeOverTime(profile: TankProfile, versions: Versions): Knowledge {
-  const moments = [...versions.tests, ...versions.events]
-    .flatMap(({ fromMs, toMs }) => [fromMs, toMs])
-    .sort((a, b) => a - b)
-  let facts: TankFacts | null = null
-  let upTo = 0
-  return (atMs) => {
-    let moved = facts === null
-    while (upTo < moments.length && (moments[upTo] as number) <= atMs) {
-      upTo += 1
-      moved = true
-    }
-    if (moved || facts === null)
-      facts = makeTankFacts({
-        profile,
-        tests: knownAt(versions.tests, atMs),
-        events: knownAt(versions.events, atMs)
-      })
-    return facts
-  }
-}
-
-type Knowledge = (atMs: number) => TankFacts
-
-const knownAt = <Entry>(versions: readonly Version<Entry>[], atMs: number): readonly Entry[] =>
-  versions.filter(({ fromMs, toMs }) => fromMs <= atMs && atMs < toMs).map(({ entry }) => entry)
 
 const overlaps = (one: UnsafeSpell, other: UnsafeSpell): boolean =>
   one.quantity === other.quantity && one.fromMs <= other.toMs && other.fromMs <= one.toMs

@@ -70,8 +70,13 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
       })
     })
   }
+  if (!isSlowTurn(nowMs)) return
   const kh = around(facts.kh, nowMs).last
-  if (kh === undefined || !isSlowTurn(nowMs)) return
+  if (kh === undefined) {
+    // Its test was taken back: what stands goes on standing, and a shelf still ends.
+    bring({ kind: 'alkalinity-low', subject: tankId, found: 'cannot-tell' })
+    return
+  }
   bring({
     kind: 'alkalinity-low',
     subject: tankId,
@@ -111,7 +116,6 @@ function judgeAmmonia(scene: MinuteScene, bring: Bring): void {
 
 function judgeNitrite(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, facts, board } = scene
-  if (facts.nitrite.length === 0) return
   const nitrite = carriedNitrite(facts, nowMs)
   bring({
     kind: 'nitrite-unsafe',

@@ -19,7 +19,8 @@ import { judgeMinute } from './judge-minute.ts'
 import { alarmEvent, derivedEvents } from './live-events.ts'
 import { makeProbeWatch, type ProbeWatch, type ReferencesOfProbe } from './probe-watch.ts'
 import type { LimitsOfProbe } from './quality-book.ts'
-import { isUneasyAt, makeSpellBook, waterOf } from './spell-book.ts'
+import { makeSpellBook, waterOf } from './spell-book.ts'
+import { findSpellsUnderWay } from './spells-under-way.ts'
 
 /** Everything a tank's watch starts from: what the record held, or nothing at all. */
 export type TankWatchStart = Readonly<{
@@ -116,9 +117,6 @@ export type TankWatch = Readonly<{
 
 /** After a longer break the minutes between are not judged: nobody was listening. */
 const longestCatchUpMs = 5 * minuteMs
-/** Longer than the day that a spell may take to count. */
-const spellLookBackMs = 28 * 60 * minuteMs
-const safeMinutesEnough = 75
 
 export function makeTankWatch(start: TankWatchStart): TankWatch {
   const { tankId } = start
@@ -140,20 +138,8 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   let watchedSinceMs = start.createdAtMs ?? null
   const spells = makeSpellBook()
   readAgain(start)
-  if (lastMinuteMs !== null && channels.quantities().length > 0) lookBack(lastMinuteMs)
-
-  /** After a restart: which spells were under way. Goes back until an hour and more was safe, at most over a day. */
-  function lookBack(toMs: number): void {
-    let fromMs = toMs
-    let safeMinutes = 0
-    while (safeMinutes < safeMinutesEnough && fromMs > toMs - spellLookBackMs) {
-      fromMs -= minuteMs
-      const water = waterOf(deriveAt(facts, channels, fromMs).nh3, fromMs)
-      safeMinutes = isUneasyAt(facts, water) ? 0 : safeMinutes + 1
-    }
-    for (let atMs = fromMs; atMs <= toMs; atMs += minuteMs)
-      spells.look(facts, waterOf(deriveAt(facts, channels, atMs).nh3, atMs))
-  }
+  if (lastMinuteMs !== null)
+    findSpellsUnderWay(spells, { profile, tests, events, channels, toMs: lastMinuteMs })
 
   function readAgain({ readings = [], hours = [], heaterPast = [] }: PastReadings): void {
     channels = makeChannels()
