@@ -50,7 +50,7 @@ export function overdueWords(finding: Finding | null, { hasFish }: WordsContext)
       : `last tested ${due === undefined ? 'too long' : `about ${Math.round(due)} day${Math.round(due) === 1 ? '' : 's'}`} ago`
   return {
     what: `A water test is due: ${what} ${age}.`,
-    howSure: `At this stage a test every ${everyDays === 1 ? 'day' : `${everyDays ?? 'few'} days`} is what keeps fish safe. A probe cannot replace it.`,
+    howSure: `At this stage a test every ${everyDays === 1 ? 'day' : `${everyDays ?? 'few'} days`} ${hasFish ? 'is what keeps fish safe' : 'shows how far the filter has grown'}. A probe cannot replace it.`,
     timeLeft: hasFish
       ? 'Until then nobody knows how much ammonia and nitrite the fish swim in.'
       : 'No fish are in: without tests nobody knows where the cycle stands.',
@@ -71,13 +71,21 @@ const riskWords: Readonly<Record<string, string>> = {
   'broker-down': 'The broker takes no messages: boards cannot be heard.'
 }
 
+const riskLeft: Readonly<Record<string, string>> = {
+  'cannot-write': 'The watch still judges what it hears, but it may forget it, and others may not be told.',
+  'disk-nearly-full': 'Nothing is lost yet. Once the disk is full, nothing more can be kept.',
+  'clock-untrusted':
+    'The watch goes on, but the times it writes down may be wrong, and what goes by the clock may come too early or too late.',
+  'broker-down': 'The watch is blind to its boards until this is mended: look at the tank every few hours.'
+}
+
 export function riskAlarmWords(finding: Finding | null): AlarmWords {
   const because = finding?.because ?? ''
   const detail = finding?.facts?.detail
   return {
     what: riskWords[because] ?? 'The record was at risk: the watch could not keep what it heard.',
     howSure: typeof detail === 'string' ? `Certain: ${detail}.` : 'Certain: the watch measures this itself.',
-    timeLeft: 'The watch still judges what it hears, but it may forget it, and others may not be told.',
+    timeLeft: riskLeft[because] ?? riskLeft['cannot-write'] ?? '',
     confirm: ['Look at the machine that runs the watch: is its disk full, its time right, its network up?'],
     doNow: [
       'Look at the tank yourself until this is mended: temperature, fish, filter.',
@@ -86,6 +94,9 @@ export function riskAlarmWords(finding: Finding | null): AlarmWords {
         : []),
       ...(because === 'clock-untrusted'
         ? ['Set the time of the machine, or let it fetch it from the network.']
+        : []),
+      ...(because === 'broker-down'
+        ? ['Stop the watch and start it again. Does another program use its port?']
         : []),
       'Keep a copy of the record on another disk.'
     ],

@@ -1,5 +1,6 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { AlarmWords } from './alarm-words.ts'
+import { mainsCaution, sensorCaution } from './cautions.ts'
 
 export function undeliveredWords(finding: Finding | null): AlarmWords {
   const alarm = finding?.facts?.alarm
@@ -17,6 +18,6 @@ export function undeliveredWords(finding: Finding | null): AlarmWords {
       'Then mend the way, and send yourself an alert from the page of messages.'
     ],
     doNot: ['Never rely on one way alone: give each person a second one.'],
-    caution: ''
+    caution: `${mainsCaution} ${sensorCaution}`
   }
 }

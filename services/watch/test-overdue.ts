@@ -22,16 +22,22 @@ export function judgeTestOverdue(
     return { quantity, testedMs, fromMs: Math.max(testedMs ?? dueSinceMs - everyMs, dueSinceMs - everyMs) }
   })
   const late = ages.filter(({ fromMs }) => nowMs - fromMs > 1.5 * everyMs)
-  const [first] = late
-  if (first === undefined) return null
+  if (late.length === 0) return null
   const everyDays = everyMs / dayMs
-  const quantity = late.length === 2 ? 'ammonia and nitrite' : first.quantity
   const fromMs = Math.min(...late.map((one) => one.fromMs))
+  // What was never tested comes first: of both together neither word would be true.
+  const never = late.filter(({ testedMs }) => testedMs === null)
+  const [first, second] = never.length > 0 ? never : late
+  const testedMs = late.flatMap((one) => one.testedMs ?? [])
   return {
-    because: first.testedMs === null ? 'never-tested' : 'last-test-too-long-ago',
-    value: (nowMs - fromMs) / dayMs,
+    because: never.length > 0 ? 'never-tested' : 'last-test-too-long-ago',
+    // Its true age, also where fish that came later made it due.
+    value: (nowMs - (never.length > 0 ? fromMs : Math.min(...testedMs))) / dayMs,
     unit: 'd',
     sinceMs: fromMs + everyMs,
-    facts: { quantity, everyDays }
+    facts: {
+      quantity: second === undefined ? (first?.quantity ?? 'ammonia') : 'ammonia and nitrite',
+      everyDays
+    }
   }
 }

@@ -189,6 +189,21 @@ describe('words that save fish', () => {
   })
 })
 
+describe('a record at risk', () => {
+  test.each([
+    ['cannot-write', /may forget it/, /Make room on the disk/],
+    ['disk-nearly-full', /Nothing is lost yet/, /Make room on the disk/],
+    ['clock-untrusted', /times it writes down may be wrong/, /Set the time of the machine/],
+    ['broker-down', /blind to its boards/, /Stop the watch and start it again/]
+  ])('%s says what is lost and how it is mended', (because, left, deed) => {
+    const words = say('record-at-risk', { because })
+    expect(words.timeLeft).toMatch(left)
+    expect(words.doNow.join(' ')).toMatch(deed)
+    expect(words.doNow[0]).toMatch(/^Look at the tank yourself/)
+    expect(words.doNot.join(' ')).toMatch(/Never delete the folder of the record/)
+  })
+})
+
 describe('nothing that kills is ever advised', () => {
   /** What must never stand among the things to do, whatever the alarm. */
   const deadly = [
@@ -247,6 +262,16 @@ describe('nothing that kills is ever advised', () => {
     }
     for (const kind of ['ammonia-unsafe', 'nitrite-unsafe'] as const)
       expect(all(say(kind).doNot)).toMatch(/never clean the filter now, unless it stood still for hours/)
+  })
+
+  test('every alarm carries its whole record', () => {
+    for (const { kind, finding } of everyFinding) {
+      const words = wordsFor(kind, finding, context)
+      for (const part of [words.what, words.howSure, words.timeLeft, words.caution])
+        expect(part.length, kind).toBeGreaterThan(10)
+      for (const list of [words.confirm, words.doNow, words.doNot])
+        expect(list.length, kind).toBeGreaterThan(0)
+    }
   })
 
   test('fits on one phone screen: at most six things to do, in short sentences', () => {

@@ -240,4 +240,36 @@ describe('a test that is overdue', () => {
     }
     expect(why(judgeTestOverdue(given))).toBe(found)
   })
+
+  const overdue = (given: Readonly<{ ammoniaD: number | null; nitriteD: number | null; dueD: number }>) => {
+    const at = (days: number | null): number | null => (days === null ? null : days * dayMs)
+    return judgeTestOverdue({
+      everyMs: dayMs,
+      ammoniaMs: at(given.ammoniaD),
+      nitriteMs: at(given.nitriteD),
+      dueSinceMs: given.dueD * dayMs,
+      nowMs: 100 * dayMs
+    })
+  }
+  test('tells the true age of a test that was long ago when the fish came', () => {
+    expect(overdue({ ammoniaD: 70, nitriteD: 99.8, dueD: 99 })).toMatchObject({
+      because: 'last-test-too-long-ago',
+      value: 30,
+      sinceMs: 99 * dayMs,
+      facts: { quantity: 'ammonia' }
+    })
+  })
+  test('names what was never tested by itself, beside what was tested long ago', () => {
+    expect(overdue({ ammoniaD: 70, nitriteD: null, dueD: 90 })).toMatchObject({
+      because: 'never-tested',
+      facts: { quantity: 'nitrite' }
+    })
+    expect(overdue({ ammoniaD: null, nitriteD: 70, dueD: 90 })).toMatchObject({
+      because: 'never-tested',
+      facts: { quantity: 'ammonia' }
+    })
+    expect(overdue({ ammoniaD: null, nitriteD: null, dueD: 90 })).toMatchObject({
+      facts: { quantity: 'ammonia and nitrite' }
+    })
+  })
 })
