@@ -6,7 +6,7 @@ import { standingAtMs } from '../tank/stage.ts'
 import { filterOffSinceMs } from '../watch/filter-off.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import type { Judged } from '../watch/judged.ts'
-import { judgePowerCut } from '../watch/power-cut.ts'
+import { judgePowerCut, lostBoard } from '../watch/power-cut.ts'
 import { judgeProbeSilent } from '../watch/probe-silent.ts'
 import { judgeWaterCold } from '../watch/water-cold.ts'
 import { isOnTheMove, judgeWaterColdDanger } from '../watch/water-cold-danger.ts'
@@ -51,7 +51,10 @@ function judgeSilence(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, board } = scene
   const hearings = scene.channels.hearings(scene.heardFloorMs)
   const boards = scene.boards.links()
-  bring({ kind: 'power-cut', subject: tankId, found: judgePowerCut({ hearings, boards, nowMs }) })
+  const cut = board.slots().find(({ kind }) => kind === 'power-cut')
+  const lostBefore = board.holds('power-cut') && cut?.finding?.because === lostBoard
+  const found = judgePowerCut({ hearings, boards, lostBefore, nowMs })
+  bring({ kind: 'power-cut', subject: tankId, found })
   for (const probe of probesOf(hearings, board)) {
     const own = hearings.filter((hearing) => hearing.probe === probe)
     const others = hearings.filter((hearing) => hearing.probe !== probe)

@@ -4,6 +4,9 @@ import type { Judged } from './judged.ts'
 /** A board that stayed connected to speak, and whether it still is. */
 export type BoardLink = Readonly<{ connected: boolean; sinceMs: number }>
 
+/** The reason where the lost connection of the boards told of the cut. */
+export const lostBoard = 'board-connection-lost'
+
 /** So long a lost connection may come back before it counts. Common practice, no source. */
 const reconnectMs = 60_000
 
@@ -12,7 +15,13 @@ const reconnectMs = 60_000
  * tells the same. Power or network is gone; the single silences are its effects.
  */
 export function judgePowerCut(
-  given: Readonly<{ hearings: readonly Hearing[]; boards: readonly BoardLink[]; nowMs: number }>
+  given: Readonly<{
+    hearings: readonly Hearing[]
+    boards: readonly BoardLink[]
+    /** A lost connection had told of this cut before the watch was started anew; no board has come back since. */
+    lostBefore?: boolean
+    nowMs: number
+  }>
 ): Judged {
   const { hearings, boards, nowMs } = given
   if (hearings.length === 0) return 'cannot-tell'
@@ -24,11 +33,13 @@ export function judgePowerCut(
     (word) => word.lastHeardMs >= newestMs - Math.max(2 * word.everyMs, 5 * 60_000)
   )
   const boardsLost =
-    boards.length > 0 && boards.every((board) => !board.connected && nowMs - board.sinceMs >= reconnectMs)
+    boards.length === 0
+      ? given.lostBefore === true
+      : boards.every((board) => !board.connected && nowMs - board.sinceMs >= reconnectMs)
   const longEnough = atOnce.some((word) => isSilent(word, nowMs)) || boardsLost
   if (!longEnough || (atOnce.length < 2 && !boardsLost)) return null
   return {
-    because: boardsLost ? 'board-connection-lost' : 'all-probes-silent-at-once',
+    because: boardsLost ? lostBoard : 'all-probes-silent-at-once',
     value: (nowMs - newestMs) / 60_000,
     unit: 'min',
     sinceMs: newestMs,
