@@ -1,6 +1,6 @@
 /** Said wherever hands may go into the water. */
 export const mainsCaution =
-  'Water and mains power kill: unplug heater, filter and lamp before your hands go into the water. Keep a drip loop in every cable and use an outlet with a residual-current breaker (RCD, GFCI). Follow your local electrical code; fixed wiring is for a qualified electrician.'
+  'Water and mains power kill: with dry hands unplug heater, filter and lamp before you reach into the water. Keep a drip loop in every cable and use an outlet with a residual-current breaker (RCD, GFCI). Follow your local electrical code; fixed wiring is for a qualified electrician.'
 
 /** The watch is a help, not a life support. */
 export const sensorCaution =

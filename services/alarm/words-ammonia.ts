@@ -46,9 +46,6 @@ function whatIs(finding: Finding | null, context: WordsContext): string {
     typeof tan === 'number'
       ? ` That is a total of ${ammoniaFromN({ tanMgLAsN: tan, basis }).toFixed(2)} mg/L on your kit (as ${basis}).`
       : ''
-  // Below the tier of one look nothing is "enough to harm": it is the length that harms.
-  if (finding.because === 'above-watch-tier-for-a-day')
-    return `Toxic ammonia is about ${milligrams(finding.value)} mg/L and has been above ${milligrams(nh3Tiers.watchMgL)} for a day. For so long, that harms fish too.${shown}${risen(finding)}`
   const pH = finding.facts?.pH
   const why =
     typeof pH === 'number'

@@ -171,7 +171,7 @@ function left(finding: Finding | null, hasFish: boolean, harm: 'cold' | 'hot'): 
   if (hours === undefined)
     return harm === 'hot'
       ? 'By itself the water may stay bearable, but do not count on it: look now.'
-      : 'In a room this warm the water may stay bearable. Look at it today.'
+      : 'While the room stays as warm as now the water may stay bearable. Do not count on it: look today.'
   if (hours < 0.05) return 'None: it is dangerous already. Act now.'
   if (hours < 1) return `Less than an hour until it is too ${harm} for fish.`
   if (hours < 48) return `About ${hoursWords(hours)} until it is too ${harm} for fish, if nothing changes.`

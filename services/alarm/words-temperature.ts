@@ -139,6 +139,7 @@ function left(finding: Finding | null, depth: Depth, hasFish: boolean, worse: st
   if (!hasFish) return 'No fish are in: nothing suffers.'
   if (depth === 'danger') return 'None: fish come to harm at this temperature. Act now.'
   const hours = finding?.hoursLeft
+  if (finding?.trendPerHour === undefined) return 'How fast it goes is not known yet. Look now.'
   if (hours === undefined) return `It is hardly getting ${worse} now. Look at it within the day.`
   if (hours < 1) return 'Less than an hour until it becomes dangerous, at this rate.'
   return `About ${hoursWords(hours)} until it becomes dangerous, at this rate.`

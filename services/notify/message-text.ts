@@ -44,7 +44,10 @@ export function fullText(scene: TextScene, link: string | null, cardLines: reado
       alarm.clearedAtMs === null ? '' : `It is over since ${momentWords(alarm.clearedAtMs, scene)}.`
     ],
     [`Since: ${momentWords(alarm.raisedAtMs, scene)}`, labelled('Time left', say(words.timeLeft))],
-    [labelled('How sure', say(words.howSure))],
+    [
+      labelled('How sure', say(words.howSure)),
+      alarm.clearedAtMs === null ? labelled('Rings again', alarm.ringsAgain) : ''
+    ],
     list('First look', words.confirm.map(say)),
     list('Do now', words.doNow.map(say)),
     list('Do not', words.doNot.map(say)),

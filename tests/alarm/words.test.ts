@@ -235,7 +235,7 @@ describe('nothing that kills is ever advised', () => {
       for (const never of deadly)
         if (!/^pull the heater’s plug/i.test(deed)) expect(deed.toLowerCase()).not.toMatch(never)
     for (const line of words.doNot) expect(line).toMatch(/^Never /)
-    expect(words.caution).toMatch(/unplug/)
+    expect(words.caution).toMatch(/with dry hands unplug/)
     expect(words.caution).toMatch(/local electrical code/)
     expect(words.what.length).toBeGreaterThan(10)
     expect(words.confirm.length).toBeGreaterThan(0)
@@ -301,17 +301,12 @@ describe('nothing that kills is ever advised', () => {
 })
 
 describe('numbers in words', () => {
-  test('toxic ammonia that rings by its length does not say that it is too little to harm', () => {
-    const facts = { tanMgLAsN: 0.6, pH: 7.8 }
-    const { what } = say('ammonia-unsafe', {
-      because: 'above-watch-tier-for-a-day',
-      value: 0.03,
-      limit: 0.02,
-      facts
-    })
-    expect(what).toMatch(/about 0\.030 mg\/L and has been above 0\.020 for a day\. For so long, that harms/)
-    expect(what).toMatch(/a total of 0\.\d\d mg\/L on your kit/)
-    expect(what).not.toMatch(/0\.05|enough to harm/)
+  test('where no hour is known, none is made up and the room is not called warm', () => {
+    const slow = say('heater-weak', { because: 'power-below-rated', facts: { onW: 61, ratedW: 100 } })
+    expect(slow.timeLeft).toMatch(/^While the room stays as warm as now/)
+    const young = { because: 'below-band', value: 22, limit: 23 }
+    expect(say('water-cold', young).timeLeft).toMatch(/not known yet\. Look now/)
+    expect(say('water-cold', { ...young, trendPerHour: 0.01 }).timeLeft).toMatch(/hardly getting colder/)
   })
   test('where chloride guards the fish already, no salt is asked for', () => {
     const facts = { chloride: 'guards', saltG: 0 }
@@ -334,9 +329,9 @@ describe('numbers in words', () => {
       `About ${words} until`
     )
     if (hours >= 1)
-      expect(say('water-cold', { because: 'below-band', value: 22, hoursLeft: hours }).timeLeft).toContain(
-        `About ${words} until`
-      )
+      expect(
+        say('water-cold', { because: 'below-band', value: 22, trendPerHour: -0.4, hoursLeft: hours }).timeLeft
+      ).toContain(`About ${words} until`)
   })
   test('ammonia is told in what the keeper’s kit shows', () => {
     const finding = {

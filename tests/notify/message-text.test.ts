@@ -60,6 +60,7 @@ describe('the full text', () => {
       'The water is 19.8 °C',
       'Since: 02:10',
       'Time left: About 3 hours',
+      'Rings again: It rings until someone has seen it.',
       'Do now:\n- Is the heater plugged in?',
       'Do not:\n- Never warm',
       'Unplug the heater',
@@ -69,7 +70,11 @@ describe('the full text', () => {
     expect(text.indexOf('/a/token')).toBeGreaterThan(text.indexOf('Unplug'))
   })
   it('without an address that others reach has no link and no word of one', () => {
-    expect(fullText(scene, null)).not.toMatch(/seen it|http/)
+    expect(fullText(scene, null)).not.toMatch(/To say that you have seen it|http/)
+  })
+  it('of what is over says nothing of ringing again', () => {
+    const alarm = alarmView({ clearedAtMs: nightMs + 1, state: 'returned-unacknowledged' })
+    expect(fullText({ ...scene, alarm }, null)).not.toContain('Rings again')
   })
   it('brings the friend the card', () => {
     const card = friendCardLines({
