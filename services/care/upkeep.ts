@@ -87,7 +87,8 @@ const noted = (task: UpkeepTask) => (event: TankEvent) =>
 const rules: Readonly<Record<UpkeepTask, Rule>> = {
   'water-change': {
     title: 'Change some water',
-    words: 'A quarter of the water, conditioned and as warm as the tank. Then test.',
+    words:
+      'A quarter of the water, conditioned and as warm as the tank. Then test. While an alarm stands, do what the alarm says instead.',
     why: 'fish live in it, and what they leave behind gathers. Counted from the last water change in the diary.',
     caution: handsOut,
     everyMs: ({ stage }) => (stage === 'stocked' || stage === 'stocked-new' ? 7 * dayMs : null),
@@ -129,7 +130,7 @@ const rules: Readonly<Record<UpkeepTask, Rule>> = {
   'filter-care': {
     title: 'Rinse the filter in old tank water',
     words:
-      'In a bucket of water out of the tank, only until it flows again. Never under the tap and never all at once: chlorine and zeal kill the bacteria that clean the water.',
+      'In a bucket of water out of the tank, only until it flows again. Not while ammonia or nitrite shows. Never under the tap and never all at once: chlorine and zeal kill the bacteria that clean the water.',
     why: 'fish live from what the filter does, and a clogged one does little. Counted from the last rinse in the diary.',
     caution: handsOut,
     everyMs: ({ stage }) => (stage === 'stocked' || stage === 'stocked-new' ? 30 * dayMs : null),

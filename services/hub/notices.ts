@@ -39,7 +39,7 @@ function ammoniaLocked({ nh3 }: DerivedNow): Notice | null {
   if (!isLocked(nh3)) return null
   return {
     notice: 'ammonia-locked-not-safe',
-    words: `Locked, not safe: ${Number(nh3.from.tanMgLAsN).toFixed(1)} mg/L of ammonia (as N) waits in this acid water. If the pH rises, it turns toxic. Small changes of 10 to 15 % only, and nothing that lifts the pH.`
+    words: `Locked, not safe: ${Number(nh3.from.tanMgLAsN).toFixed(1)} mg/L of ammonia (as N) waits in this acid water. If the pH rises, it turns toxic. Small changes of 10 to 15 % only, and nothing that lifts the pH fast: KH by 1 dKH a day at most.`
   }
 }
 

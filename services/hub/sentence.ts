@@ -104,7 +104,7 @@ function stageSentence(outlook: Outlook, verdict: TankVerdict): string {
     case 'ammonia-worth-watching':
       return `${tested(outlook)} Toxic ammonia may be higher than fish bear for long: test twice a day until it is not.`
     case 'ammonia-locked':
-      return `${tested(outlook)} Much of it is locked in acid water: that is not safe. Keep the pH from rising.`
+      return `${tested(outlook)} Much of it is locked in acid water: that is not safe. Keep the pH from rising fast.`
     case 'ammonia-harms':
       return 'Toxic ammonia is where it harms fish. Stop feeding, give more air, and test again now.'
     case 'temperature-not-heard':

@@ -59,6 +59,8 @@ test('an ordinary hour says nothing', () => expect(said({ hours: 2 })).toEqual([
 test('1 mg/L or more of ammonia below pH 6.8 is locked, not safe', () => {
   const [locked] = said({ hours: 2, pH: () => 6.5, tests: [kitTest(at(1), { ammonia: 1.2 })] })
   expect(locked).toMatch(/^ammonia-locked-not-safe: Locked, not safe: 1\.2 mg\/L/)
+  // As fast as the alarms of pH and hardness let it come back: neither forbids what the other asks for.
+  expect(locked).toMatch(/10 to 15 % only, and nothing that lifts the pH fast: KH by 1 dKH a day at most/)
   expect(said({ hours: 2, pH: () => 6.5, tests: [kitTest(at(1), { ammonia: 0.8 })] })).toEqual([])
   expect(said({ hours: 2, pH: () => 6.9, tests: [kitTest(at(1), { ammonia: 1.2 })] })).toEqual([])
 })
