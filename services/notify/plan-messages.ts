@@ -22,7 +22,7 @@ export type PlanScene = Readonly<{
 export function planMessages(scene: PlanScene): readonly OwedMessage[] {
   return scene.changes.filter(isRing).flatMap((change) => {
     const finding = scene.slots.find((slot) => slot.activationId === change.activationId)?.finding ?? null
-    return whomToTell(change, scene).map(({ contact, afterMinutes }) =>
+    return whomToTell({ ...change, finding }, scene).map(({ contact, afterMinutes }) =>
       owedFor({ change, finding, contact, afterMinutes })
     )
   })
@@ -37,14 +37,19 @@ const isRing = (change: AlarmChange): boolean =>
 
 type Turn = Readonly<{ contact: Contact; afterMinutes: number }>
 
+type Rung = Readonly<{ tankId: string; priority: Priority; atMs: number; finding: Finding | null }>
+
 function whomToTell(
-  change: Readonly<{ tankId: string; priority: Priority; atMs: number }>,
+  change: Rung,
   { contacts, holiday }: Pick<PlanScene, 'contacts' | 'holiday'>
 ): readonly Turn[] {
   const away = isHoliday(holiday, change.atMs) ? holiday : null
   return contacts
-    .filter(({ ways, tanks, leastPriority }) => {
-      const isUrgentEnough = priorities.indexOf(change.priority) <= priorities.indexOf(leastPriority)
+    .filter((contact) => {
+      const { ways, tanks, leastPriority } = contact
+      const isUrgentEnough =
+        priorities.indexOf(change.priority) <= priorities.indexOf(leastPriority) ||
+        isNowOrNever(change, contact)
       return ways.length > 0 && isUrgentEnough && (tanks === undefined || tanks.includes(change.tankId))
     })
     .map((contact) => ({
@@ -52,6 +57,12 @@ function whomToTell(
       // The friend stands beside the tank; whoever is away is told all the same.
       afterMinutes: away?.friendId === contact.id ? 0 : contact.afterMinutes
     }))
+}
+
+/** Its time runs out within the quiet hours of this person: there it counts as critical, and whoever hears of those hears of it. */
+function isNowOrNever({ priority, finding, atMs }: Rung, { timeZone, quietHours }: Contact): boolean {
+  const quietEndMs = quietUntilMs(atMs, timeZone, quietHours)
+  return quietEndMs !== null && mayWake({ priority, finding }, { nowMs: atMs, quietEndMs })
 }
 
 function owedFor(

@@ -38,6 +38,17 @@ describe('a ring', () => {
     expect(plan({ slots, contacts: [anna] })[0]?.dueAtMs).toBe(nightMs + minutes * minuteMs)
   })
 
+  it.each([
+    ['before their quiet hours end', -0.1, true],
+    ['after they end', 0.1, false]
+  ])('whose time runs out %s is told to one who is told of critical ones alone', (_name, beyondH, told) => {
+    const slots = [slot({ finding: { because: 'below-band', hoursLeft: untilSeven + beyondH } })]
+    const contacts: Contact[] = [{ ...anna, leastPriority: 'critical' }]
+    expect(plan({ slots, contacts }).map(({ dueAtMs }) => dueAtMs)).toEqual(told ? [nightMs] : [])
+    // One without quiet hours asked for critical ones alone at any time.
+    expect(plan({ slots, contacts: [{ ...anna, leastPriority: 'critical', quietHours: null }] })).toEqual([])
+  })
+
   it('of the same change owes the same messages under the same ids', () => {
     expect(plan()).toEqual(plan())
     const ids = plan({ changes: [change(), change({ atMs: nightMs + hourMs })] }).map(({ id }) => id)
