@@ -1,4 +1,6 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { reAlarmAfterMs } from '../../services/alarm/definitions.ts'
 import { type AlarmInput, emptySlot, goesOn, hushedBy, stepAlarm } from '../../services/alarm/life.ts'
 import type { Priority } from '../../services/tank/alarm-names.ts'
 import type { AlarmSlot } from '../../services/tank/alarm-record.ts'
@@ -7,9 +9,10 @@ const minuteMs = 60_000
 const rules = { onDelayMs: 0, offDelayMs: 30 * minuteMs, latches: false }
 const cut = hushedBy('power-cut')
 const hands = 'hands-in-the-tank'
+const noHeat = { because: 'no-heat' }
 const bad = (hush: string | null = null, priority: Priority = 'high'): AlarmInput => ({
   on: 'judged',
-  finding: { because: 'no-heat' },
+  finding: noHeat,
   priority,
   hush
 })
@@ -156,4 +159,64 @@ describe('a shelf that ends while something explains the alarm', () => {
       ])
     ).toEqual(['0 a1 unacknowledged no-heat', '6 a1 shelved shelve', '41 a1 normal shelf-time-over'])
   })
+})
+
+test('whatever happened before: what asks for somebody has rung, as urgent as it is, since anybody or any work quietened it', () => {
+  const said = fc.oneof(
+    {
+      weight: 12,
+      arbitrary: fc.record({
+        on: fc.constant('judged' as const),
+        finding: fc.constantFrom(noHeat, noHeat, null, 'cannot-tell' as const),
+        priority: fc.constantFrom<Priority>('high', 'high', 'critical', 'medium'),
+        hush: fc.constantFrom(null, null, cut, hands)
+      })
+    },
+    {
+      weight: 2,
+      arbitrary: fc.record({
+        on: fc.constantFrom('acknowledge' as const, 'unshelve' as const, 'reset' as const),
+        by: fc.constant('keeper')
+      })
+    },
+    {
+      weight: 1,
+      arbitrary: fc.record({
+        on: fc.constant('shelve' as const),
+        by: fc.constant('keeper'),
+        untilMs: fc.integer({ min: 0, max: 3000 * minuteMs })
+      })
+    }
+  )
+  const story = fc.array(fc.tuple(fc.integer({ min: 1, max: 60 }), said), { maxLength: 60 })
+  let goings = 0
+  fc.assert(
+    fc.property(story, fc.boolean(), (happenings, latches) => {
+      let slot: AlarmSlot = emptySlot({ tankId: 'kitchen', kind: 'heater-not-heating', subject: 'kitchen' })
+      let nowMs = 0
+      let ids = 0
+      let rang: Readonly<{ atMs: number; urgency: Priority; id: string | null }> | null = null
+      for (const [minutes, input] of happenings) {
+        nowMs += minutes * minuteMs
+        const given = { nowMs, rules: { ...rules, latches }, newId: () => `a${++ids}` }
+        const { next, steps } = stepAlarm(slot, input, given)
+        slot = next
+        const byHand = steps.some(({ to, by }) => by !== undefined && to !== 'unacknowledged')
+        const byWork = input.on === 'judged' && input.hush === hands && slot.state === 'suppressed'
+        if (byHand || byWork) rang = null
+        for (const { from, to, because } of steps) {
+          if (to !== 'unacknowledged') continue
+          const isRing = because !== goesOn && (from !== to || because === 'escalated')
+          if (isRing) rang = { atMs: nowMs, urgency: slot.priority, id: slot.activationId }
+          if (because !== goesOn) continue
+          goings += 1
+          expect(nowMs - (rang?.atMs ?? 0)).toBeLessThan(reAlarmAfterMs[slot.priority] ?? 0)
+        }
+        if (slot.state === 'unacknowledged')
+          expect(rang).toMatchObject({ urgency: slot.priority, id: slot.activationId })
+      }
+    }),
+    { numRuns: 5000, seed: 5 }
+  )
+  expect(goings).toBeGreaterThan(100)
 })
