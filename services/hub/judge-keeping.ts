@@ -26,7 +26,11 @@ export function judgeKeeping(scene: MinuteScene, bring: Bring): void {
   bring({
     kind: 'filter-stopped',
     subject: tankId,
-    found: judgeFilterStopped({ events: facts.events, nowMs })
+    found: judgeFilterStopped({
+      events: facts.events,
+      hasFish: standingAtMs(facts.standings, nowMs).hasFish,
+      nowMs
+    })
   })
   bring({ kind: 'record-at-risk', subject: tankId, found: scene.recordRisk })
 }

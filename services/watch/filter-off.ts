@@ -19,11 +19,23 @@ export function filterOffSinceMs(events: readonly TankEvent[], nowMs: number): n
   return latest?.kind === 'filter-stopped' && nowMs - latest.atMs < forgottenMs ? latest.atMs : null
 }
 
-/** The filter was switched off for a moment, and the moment has become long. */
-export function judgeFilterStopped(given: Readonly<{ events: readonly TankEvent[]; nowMs: number }>): Judged {
+/** From then on its bacteria begin to die. Common practice, no source. */
+const dyingAfterMs = 120 * minuteMs
+
+/** The filter was switched off for a moment, and the moment has become long. With fish it has a time that runs out. */
+export function judgeFilterStopped(
+  given: Readonly<{ events: readonly TankEvent[]; hasFish: boolean; nowMs: number }>
+): Judged {
   const sinceMs = filterOffSinceMs(given.events, given.nowMs)
   if (sinceMs === null) return null
   const step = steps.find(({ fromMs }) => given.nowMs - sinceMs >= fromMs)
   if (step === undefined) return null
-  return { because: step.because, value: (given.nowMs - sinceMs) / minuteMs, unit: 'min', sinceMs }
+  const offMs = given.nowMs - sinceMs
+  return {
+    because: step.because,
+    value: offMs / minuteMs,
+    unit: 'min',
+    sinceMs,
+    ...(given.hasFish ? { hoursLeft: Math.max(0, dyingAfterMs - offMs) / (60 * minuteMs) } : {})
+  }
 }

@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { mayWake } from '../../services/notify/quiet-hours.ts'
 import type { TankEvent } from '../../services/tank/event.ts'
 import type { TapWater } from '../../services/tank/profile.ts'
 import type { TestValue } from '../../services/tank/test-value.ts'
@@ -189,8 +190,27 @@ describe('a filter that was switched off for a moment', () => {
     { name: 'on again', events: [off, event(minuteMs, 'filter-started')], minutes: 120, found: 'nothing' }
   ]
   test.each(cases)('$name: $found', ({ events, minutes, found }) => {
-    expect(why(judgeFilterStopped({ events, nowMs: minutes * minuteMs }))).toBe(found)
+    expect(why(judgeFilterStopped({ events, hasFish: true, nowMs: minutes * minuteMs }))).toBe(found)
   })
+  test.each([
+    [30, 1.5],
+    [60, 1],
+    [120, 0],
+    [600, 0]
+  ])(
+    'after %d minutes its bacteria have %d hours, so that it may wake somebody at night',
+    (minutes, hours) => {
+      const nowMs = minutes * minuteMs
+      const finding = judgeFilterStopped({ events: [off], hasFish: true, nowMs })
+      if (finding === null || finding === 'cannot-tell') throw new Error('nothing found')
+      expect(finding.hoursLeft).toBeCloseTo(hours)
+      const quietEndMs = nowMs + 6 * hourMs
+      expect(mayWake({ priority: 'high', finding }, { nowMs, quietEndMs })).toBe(true)
+      const empty = judgeFilterStopped({ events: [off], hasFish: false, nowMs })
+      if (empty === null || empty === 'cannot-tell') throw new Error('nothing found')
+      expect(mayWake({ priority: 'low', finding: empty }, { nowMs, quietEndMs })).toBe(false)
+    }
+  )
 })
 
 describe('a test that is overdue', () => {

@@ -89,6 +89,7 @@ export const answer = {
       'ph-falling':
         'As if the hardness that holds the pH went on being used up at the pace of the last day, to pH 6.5.',
       'alkalinity-low': 'As if KH went on falling at its pace of late, to 1 dKH.',
+      'filter-stopped': 'Two hours from when it was switched off: from then on its bacteria begin to die.',
       other: 'A rule for this kind of alarm, not a reckoning.'
     } as Readonly<Record<string, string>>,
     sources: {
