@@ -121,7 +121,10 @@ export function weakWords(finding: Finding | null, context: WordsContext): Alarm
         : wanders
           ? 'Fairly sure: both the lowest and the highest temperature of its rhythm have moved. A probe that drifts, or a turned dial, looks the same.'
           : 'Fairly sure: no usual room explains it. A very cold room or an open lid looks the same, and temperature alone cannot always tell.',
-    timeLeft: left(finding, hasFish, 'cold'),
+    timeLeft:
+      wanders && hasFish
+        ? 'It moved slowly, over days. Look at it today, before it moves on.'
+        : left(finding, hasFish, 'cold'),
     confirm: [
       'Hold a glass thermometer in the water for three minutes.',
       ...(wanders
@@ -131,7 +134,7 @@ export function weakWords(finding: Finding | null, context: WordsContext): Alarm
     doNow: wanders
       ? [
           'Compare the probe with a glass thermometer first.',
-          'If the probe is right: set the dial back by what is missing. If it wanders on, the heater is worn out: replace it.'
+          'If the probe is right: set the dial back by as much as it has moved. If it wanders on, the heater is worn out: replace it.'
         ]
       : [
           'Close the lid and the window.',

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { looksWrong } from '../../dashboard/words/english/looks-wrong.ts'
 import { wall } from '../../dashboard/words/english/wall.ts'
 import { wordsFor } from '../../services/alarm/words.ts'
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
@@ -55,6 +56,15 @@ describe('the first step, done alone by someone half asleep, harms nothing', () 
     const drifted = { because: 'past-limit', value: 0.34, facts: { quantity: 'ph' } }
     expect(locked('probe-drifted', drifted)).toMatch(/Test pH once more with a liquid test$/)
   })
+})
+
+test('steps for when the watch is away help without power too: it may be away because there is none', () => {
+  const { awaySteps, awayNever } = looksWrong
+  expect(awaySteps[0]).toMatch(/^More air now: .*Without power scoop a jug full and pour it back/)
+  expect(awaySteps[1]).toMatch(/^Do not feed/)
+  expect(awaySteps.at(-1)).toMatch(/^Change 10 to 15 % .*conditioned water as warm as the tank/)
+  expect(awaySteps.join(' ')).not.toMatch(/boil|kettle|\bice\b|bicarbonate|30 to 50/i)
+  expect(awayNever.join(' ')).toMatch(/medicine.*clean the filter/)
 })
 
 describe('a difference of temperature is told as one', () => {

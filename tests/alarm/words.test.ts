@@ -301,6 +301,12 @@ describe('nothing that kills is ever advised', () => {
 })
 
 describe('numbers in words', () => {
+  test('a thermostat that wandered to the warm side is not told as too little heat', () => {
+    const words = say('heater-weak', { because: 'thermostat-wanders', facts: { wanderedK: 0.8 } })
+    expect(words.what).toMatch(/0\.8 °C warmer/)
+    expect(words.timeLeft).toMatch(/^It moved slowly/)
+    expect(words.doNow.join(' ')).toMatch(/dial back by as much as it has moved/)
+  })
   test('where no hour is known, none is made up and the room is not called warm', () => {
     const slow = say('heater-weak', { because: 'power-below-rated', facts: { onW: 61, ratedW: 100 } })
     expect(slow.timeLeft).toMatch(/^While the room stays as warm as now/)

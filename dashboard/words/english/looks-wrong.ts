@@ -37,7 +37,7 @@ export const looksWrong = {
   away: 'The watch cannot be reached. These steps are safe whatever it is:',
   tryAgain: 'Ask the watch again',
   awaySteps: [
-    'More air now: air stone on, or let the filter outlet break the surface.',
+    'More air now: air stone on, or let the filter outlet break the surface. Without power scoop a jug full and pour it back, again and again.',
     'Do not feed. If you use CO2, switch it off.',
     'Hold a glass thermometer in the water for three minutes.',
     'Test ammonia, nitrite and pH.',
