@@ -48,11 +48,16 @@ export function phFallingWords(finding: Finding | null, context: WordsContext): 
 }
 
 export function phCrashWords(finding: Finding | null, context: WordsContext): AlarmWords {
+  const hasDays = finding?.because !== 'below-what-fish-need'
   const level =
-    finding?.value === undefined ? 'The pH fell very low.' : `The pH has crashed to ${acid(finding.value)}.`
+    finding?.value === undefined
+      ? 'The pH fell very low.'
+      : `The pH ${hasDays ? 'has crashed to' : 'is very low:'} ${acid(finding.value)}.`
   return {
     what: `${level} The bacteria of the filter stop working and ammonia piles up, locked in the acid.`,
-    howSure: 'The middle of a quarter of an hour of readings says so. Test with a liquid kit at once.',
+    howSure: `The middle of a quarter of an hour of readings says so. ${
+      hasDays ? '' : 'No earlier days are known: it may have been so for long. '
+    }Test with a liquid kit at once.`,
     timeLeft: context.hasFish
       ? 'Act now, but gently: fish bear a low pH for a day better than a fast way back.'
       : 'No fish are in: the cycle stands still until the KH is back.',
@@ -113,11 +118,13 @@ export function phBandWords(finding: Finding | null): AlarmWords {
 export function alkalinityWords(finding: Finding | null, context: WordsContext): AlarmWords {
   const { khDKh, perDayDKh, daysLeft } = finding?.facts ?? {}
   const rate =
-    typeof perDayDKh === 'number'
+    typeof perDayDKh === 'number' && perDayDKh >= 0.005
       ? ` It loses about ${perDayDKh.toFixed(perDayDKh < 0.1 ? 2 : 1)} dKH a day.`
       : ''
-  const gone =
-    typeof daysLeft === 'number' && daysLeft > 0
+  const isSteady = finding?.because === 'low-but-steady'
+  const gone = isSteady
+    ? 'It is not going down now. But with so little of it the pH can crash once more acid comes, from more food or more fish.'
+    : typeof daysLeft === 'number' && daysLeft > 0
       ? daysLeft < 2
         ? `About ${hoursWords(daysLeft * 24)} until KH reaches 1 dKH; then the pH can crash.`
         : `About ${Math.round(daysLeft)} days until KH reaches 1 dKH; then the pH can crash.`
@@ -126,7 +133,7 @@ export function alkalinityWords(finding: Finding | null, context: WordsContext):
     what:
       finding === null
         ? 'Carbonate hardness (KH), which holds the pH, was low.'
-        : `Carbonate hardness (KH) is about ${amount(khDKh)} dKH and will not hold the pH for long.${rate}`,
+        : `Carbonate hardness (KH) is about ${amount(khDKh)} dKH${isSteady ? ': little holds the pH' : ' and will not hold the pH for long'}.${rate}`,
     howSure:
       finding?.because === 'ph-shows-it-going'
         ? 'Fairly: the pH has fallen as it does when KH is used up. A KH test tells for certain.'

@@ -9,8 +9,24 @@ const minutes = (value: number | undefined): string =>
       ? `${Math.round(value)} minutes`
       : `${Math.round(value / 60)} hours`
 
+const quantityWords: Readonly<Record<string, string>> = {
+  temperature: 'the water temperature',
+  ph: 'pH',
+  'ph-millivolts': 'pH',
+  'room-temperature': 'the temperature of the room',
+  'heater-power': 'the power of the heater'
+}
+
+const seenBy = (quantities: unknown): string =>
+  typeof quantities !== 'string'
+    ? 'its values'
+    : quantities
+        .split(', ')
+        .map((quantity) => quantityWords[quantity] ?? quantity)
+        .join(', ')
+
 export function silentWords(finding: Finding | null, context: WordsContext): AlarmWords {
-  const what = finding?.facts?.quantities ?? 'its values'
+  const what = seenBy(finding?.facts?.quantities)
   return {
     what: `Probe "${context.subject}" has not been heard for ${minutes(finding?.value)}. The watch cannot see ${what} now.`,
     howSure: 'Certain: nothing came. Why is not known: its power, its network, or the board itself.',

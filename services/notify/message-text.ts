@@ -68,6 +68,8 @@ const labelled = (label: string, text: string): string => (text === '' ? '' : `$
 function valueWords({ alarm, wording }: TextScene): string | null {
   const { finding } = alarm
   if (finding?.value === undefined || finding.unit === undefined) return null
+  // What a probe says that is in doubt is not the water.
+  if (alarm.kind.startsWith('probe-')) return null
   const isHeat = finding.unit === 'Cel'
   const trend = finding.trendPerHour
   const heading =

@@ -40,7 +40,9 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
   'heater-stuck-on': [
     { because: 'above-band-and-heat-goes-on', ...warm, facts: edges },
     { because: 'power-came-too-warm', ...warm, facts: { ...edges, powerKnown: true } },
-    { because: 'heat-came-too-warm', ...warm, facts: edges }
+    { because: 'heat-came-too-warm', ...warm, facts: edges },
+    { because: 'far-above-band-and-heat-goes-on', ...warm, facts: edges },
+    { because: 'power-above-band', ...warm, facts: { ...edges, powerKnown: true } }
   ],
   'heater-weak': [
     { because: 'heat-does-not-suffice', ...cold },
@@ -65,14 +67,20 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
     { because: 'below-its-days', ...acid },
     { because: 'dawn-lower-than-any-before', ...acid }
   ],
-  'ph-crash': [{ because: 'filter-bacteria-stall', ...acid }],
+  'ph-crash': ['filter-bacteria-stall', 'far-below-its-days', 'below-what-fish-need'].map((because) => ({
+    because,
+    ...acid
+  })),
   'ph-out-of-band': [
     { because: 'below-band', value: 5.8, unit: 'pH', limit: 6 },
     { because: 'above-band', value: 8.4, unit: 'pH', limit: 8 }
   ],
   'alkalinity-low': [
     { because: 'gone-within-two-days', facts: { khDKh: 2.4, perDayDKh: 0.8, daysLeft: 1.75 } },
-    { because: 'ph-shows-it-going', facts: { khDKh: 1.4, perDayDKh: 0.06, daysLeft: 6 } }
+    { because: 'ph-shows-it-going', facts: { khDKh: 1.4, perDayDKh: 0.06, daysLeft: 6 } },
+    { because: 'going', facts: { khDKh: 3.4, perDayDKh: 0.6, daysLeft: 4 } },
+    { because: 'nearly-gone', facts: { khDKh: 0.9, perDayDKh: 0.6, daysLeft: -0.2 } },
+    { because: 'low-but-steady', facts: { khDKh: 0.8 } }
   ],
   'ammonia-unsafe': [
     { because: 'beyond-act-tier', ...toxic },
@@ -89,7 +97,12 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
     { because: 'change-without-conditioner' }
   ],
   'probe-silent': [
-    { because: 'gap-beyond-three-intervals', value: 12, unit: 'min', facts: { quantities: 'temperature' } }
+    {
+      because: 'gap-beyond-three-intervals',
+      value: 12,
+      unit: 'min',
+      facts: { quantities: 'temperature, ph, room-temperature' }
+    }
   ],
   'probe-stuck': [
     { because: 'no-change-for-half-a-day', value: 12.4, unit: 'h', facts: { quantity: 'ph' } },
@@ -97,7 +110,12 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
   ],
   'probe-implausible': [
     { because: 'only-impossible-values', facts: { quantity: 'ph' } },
-    { because: 'fell-to-room-temperature', value: 18.2, facts: { quantity: 'temperature', fellK: 6.4 } },
+    {
+      because: 'fell-to-room-temperature',
+      value: 18.2,
+      unit: 'Cel',
+      facts: { quantity: 'temperature', fellK: 6.4 }
+    },
     { because: 'disagrees-with-neighbour', value: 1.8, facts: { quantity: 'temperature', other: 't2' } }
   ],
   'probe-drifted': [
@@ -113,7 +131,8 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
     { because: 'all-probes-silent-at-once', value: 200, unit: 'min' }
   ],
   'filter-stopped': [
-    { because: 'off-for-half-an-hour', value: 31, unit: 'min' },
+    { because: 'off-for-half-an-hour', value: 31, unit: 'min', hoursLeft: 1.5 },
+    { because: 'off-for-an-hour', value: 61, unit: 'min', hoursLeft: 1 },
     { because: 'off-for-two-hours', value: 131, unit: 'min' }
   ],
   'test-overdue': [

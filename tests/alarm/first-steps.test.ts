@@ -75,6 +75,15 @@ describe('a difference of temperature is told as one', () => {
     // 2.6 K is 4.68 degrees of Fahrenheit's scale, by its definition: 1.8 to a kelvin.
     expect(locked('temperature-swing', swing, american)).toMatch(/fallen by 4\.7 °F within an/)
   })
+  test('what a probe in the air says is not told as the water', () => {
+    const dry = {
+      because: 'fell-to-room-temperature',
+      value: 18.2,
+      unit: 'Cel',
+      facts: { quantity: 'temperature', fellK: 6.4 }
+    }
+    expect(locked('probe-implausible', dry)).toMatch(/^Kitchen: Probe "t1" may hang in the air, since/)
+  })
   test('two probes that differ say so with its unit', () => {
     const apart = {
       because: 'disagrees-with-neighbour',

@@ -186,7 +186,21 @@ describe('words that save fish', () => {
     const words = say('probe-silent', { because: 'gap-beyond-three-intervals', value: 12 })
     expect(words.what).toMatch(/"t1" has not been heard for 12 minutes/)
     expect(all(words.doNot)).toMatch(/never take the last value/)
+    const facts = { quantities: 'temperature, ph' }
+    expect(say('probe-silent', { because: 'gap-beyond-three-intervals', value: 12, facts }).what).toMatch(
+      /cannot see the water temperature, pH now/
+    )
   })
+})
+
+test('hardness that is low and steady, and a pH of which no earlier days are known, are not called a crash', () => {
+  const steady = say('alkalinity-low', { because: 'low-but-steady', facts: { khDKh: 0.8, perDayDKh: 0 } })
+  expect(steady.what).toMatch(/about 0\.8 dKH: little holds the pH\.$/)
+  expect(steady.timeLeft).toMatch(/^It is not going down now/)
+  const low = say('ph-crash', { because: 'below-what-fish-need', value: 5.7 })
+  expect(low.what).toMatch(/^The pH is very low: 5\.7/)
+  expect(low.howSure).toMatch(/No earlier days are known/)
+  expect(say('ph-crash', { because: 'far-below-its-days', value: 5.7 }).what).toMatch(/has crashed to 5\.7/)
 })
 
 describe('a record at risk', () => {
