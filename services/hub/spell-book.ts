@@ -3,7 +3,7 @@ import { around, type TankFacts, within } from '../cycle/tank-facts.ts'
 import type { Derived } from '../cycle/toxic-ammonia.ts'
 import type { Band } from '../tank/bands.ts'
 import { standingAtMs } from '../tank/stage.ts'
-import { judgeChlorinePresent } from '../watch/chlorine-present.ts'
+import { chlorineShowsMgL, judgeChlorinePresent } from '../watch/chlorine-present.ts'
 import {
   type SpellQuantity,
   type SpellSample,
@@ -136,7 +136,7 @@ function chlorineSample(facts: TankFacts, atMs: number): SpellSample {
   })
   const shown = found !== null && found !== 'cannot-tell' && test !== undefined ? test : null
   // Without a test nobody knows how much it is: at least what fish feel.
-  const value = found === null ? 0 : (shown?.value ?? chlorineSpellLimits.act)
+  const value = found === null ? 0 : (shown?.value ?? chlorineShowsMgL)
   return {
     atMs,
     value,

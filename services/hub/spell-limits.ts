@@ -23,11 +23,12 @@ export function nitriteSpellLimits(chlorideMgL: number | null): SpellLimits {
   return limits
 }
 
+/** Any chlorine that shows is an emergency, as its alarm is: half of the first amount lies below all that show. */
 export const chlorineSpellLimits: SpellLimits = {
   ...above,
   watch: chlorineShowsMgL / 2,
-  act: chlorineShowsMgL,
-  emergency: chlorineShowsMgL,
+  act: chlorineShowsMgL / 2,
+  emergency: chlorineShowsMgL / 2,
   deadband: 0
 }
 
