@@ -36,7 +36,7 @@ function whatIs(finding: Finding | null, { kit }: WordsContext): string {
   const onKit = nitriteFromN({ nitriteMgLAsN: finding.value, basis: kit.nitriteBasis })
   const limit = finding.limit ?? nitriteTiers.actMgLAsN
   const limitOnKit = nitriteFromN({ nitriteMgLAsN: limit, basis: kit.nitriteBasis })
-  return `Nitrite is about ${finding.value.toFixed(2)} mg/L as N: ${onKit.toFixed(2)} mg/L on your kit (as ${kit.nitriteBasis}). From ${limit.toFixed(2)} as N on, ${limitOnKit.toFixed(2)} on your kit, it harms these fish.`
+  return `Nitrite is about ${finding.value.toFixed(2)} mg/L as N: ${onKit.toFixed(2)} mg/L on your kit (as ${kit.nitriteBasis}). From ${limit.toFixed(2)} as N on, ${limitOnKit.toFixed(2)} on your kit, it ${finding.because === 'beyond-emergency-tier' ? 'can kill' : 'harms'} these fish.`
 }
 
 function sure(finding: Finding | null): string {

@@ -151,6 +151,9 @@ describe('words that save fish', () => {
     expect(say('nitrite-unsafe', { because: 'beyond-act-tier', value: 0.5 }, { kit }).what).toMatch(
       /From 0\.30 as N on, 0\.99 on your kit, it harms/
     )
+    // The limit of an emergency is not where harm begins.
+    const worse = { because: 'beyond-emergency-tier', value: 1.2, limit: 1 }
+    expect(say('nitrite-unsafe', worse, { kit }).what).toMatch(/From 1\.00 as N on, 3\.28 on .* can kill/)
   })
   test('chlorine: a full dose for the whole tank now', () => {
     const words = say('chlorine-present')
