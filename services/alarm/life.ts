@@ -51,7 +51,28 @@ export function emptySlot(of: Readonly<{ tankId: string; kind: AlarmKind; subjec
  * OPC UA part 9.
  */
 export function stepAlarm(slot: AlarmSlot, input: AlarmInput, given: Given): Stepped {
-  return input.on === 'judged' ? judged(slot, input, given) : asked(slot, input, given)
+  const known = atMost(slot, given.nowMs)
+  return input.on === 'judged' ? judged(known, input, given) : asked(known, input, given)
+}
+
+/** A clock that ran ahead and was set back leaves times that have yet to come: nothing waits for those. */
+function atMost(slot: AlarmSlot, nowMs: number): AlarmSlot {
+  const { activeSinceMs, clearSinceMs, raisedAtMs, acknowledgedAtMs, announcedAtMs, shelvedUntilMs } = slot
+  const isAhead = [activeSinceMs, clearSinceMs, raisedAtMs, acknowledgedAtMs, announcedAtMs].some(
+    (atMs) => atMs !== null && atMs > nowMs
+  )
+  const lastShelfMs = nowMs + longestShelfMs
+  if (!isAhead && (shelvedUntilMs === null || shelvedUntilMs <= lastShelfMs)) return slot
+  const by = (limitMs: number, atMs: number | null) => (atMs === null ? null : Math.min(atMs, limitMs))
+  return {
+    ...slot,
+    activeSinceMs: by(nowMs, activeSinceMs),
+    clearSinceMs: by(nowMs, clearSinceMs),
+    raisedAtMs: by(nowMs, raisedAtMs),
+    acknowledgedAtMs: by(nowMs, acknowledgedAtMs),
+    announcedAtMs: by(nowMs, announcedAtMs),
+    shelvedUntilMs: by(lastShelfMs, shelvedUntilMs)
+  }
 }
 
 type Given = Readonly<{ nowMs: number; rules: AlarmRules; newId: () => string }>

@@ -142,5 +142,6 @@ const hasNewTimers = (before: AlarmSlot, next: AlarmSlot): boolean =>
   before.activeSinceMs !== next.activeSinceMs ||
   before.clearSinceMs !== next.clearSinceMs ||
   before.announcedAtMs !== next.announcedAtMs ||
+  before.shelvedUntilMs !== next.shelvedUntilMs ||
   before.priority !== next.priority ||
   before.finding?.because !== next.finding?.because

@@ -113,6 +113,8 @@ export type TankWatch = Readonly<{
   spells: () => readonly UnsafeSpell[]
   derivedAt: (nowMs: number) => DerivedNow
   lastMinuteMs: () => number | null
+  /** Whether the clock was set back since the last minute judged: the next tick forgets what was heard. */
+  isAheadOf: (nowMs: number) => boolean
 }>
 
 /** After a longer break the minutes between are not judged: nobody was listening. */
@@ -129,14 +131,14 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   let heater = makeHeaterLook()
   let leads = start.leads ?? {}
   let told = start.told ?? {}
-  const boards = makeBoards()
+  let boards = makeBoards()
   const board = makeAlarmBoard(start)
   let lastMinuteMs = start.lastMinuteMs ?? null
   /** Silence before anybody listened is nobody's fault. */
   let heardFloorMs = Number.NEGATIVE_INFINITY
   let derived: DerivedNow | null = null
   let watchedSinceMs = start.createdAtMs ?? null
-  const spells = makeSpellBook()
+  let spells = makeSpellBook()
   readAgain(start)
   if (lastMinuteMs !== null)
     findSpellsUnderWay(spells, { profile, tests, events, channels, toMs: lastMinuteMs })
@@ -193,12 +195,8 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     const nowMinuteMs = Math.floor(nowMs / minuteMs) * minuteMs
     const series = emptySeries()
     const judgements: Judgement[] = []
-    const brokeOff =
-      lastMinuteMs === null ||
-      nowMinuteMs - lastMinuteMs > longestCatchUpMs ||
-      // The clock was set back: what it said before is void.
-      lastMinuteMs - nowMinuteMs > longestCatchUpMs
-    if (brokeOff) {
+    if (isAheadOf(nowMs)) beginAnew(nowMinuteMs)
+    if (lastMinuteMs === null || nowMinuteMs - lastMinuteMs > longestCatchUpMs) {
       heardFloorMs = nowMs
       lastMinuteMs = nowMinuteMs - minuteMs
     }
@@ -233,6 +231,19 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     return outcome({ series, judgements, derivedLive })
   }
 
+  /** The clock was set back: what was heard and timed before, at a time that has yet to come, is void. */
+  function beginAnew(nowMinuteMs: number): void {
+    lastMinuteMs = null
+    watchedSinceMs = Math.min(watchedSinceMs ?? nowMinuteMs, nowMinuteMs)
+    spells = makeSpellBook()
+    boards = makeBoards()
+    readAgain({})
+  }
+
+  function isAheadOf(nowMs: number): boolean {
+    return lastMinuteMs !== null && lastMinuteMs - Math.floor(nowMs / minuteMs) * minuteMs > longestCatchUpMs
+  }
+
   function outcome(
     given: Readonly<{
       series: DerivedSeries
@@ -261,7 +272,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     },
     setProbes,
     readAgain,
-    connection: boards.connection,
+    connection: (change) => boards.connection(change),
     tick,
     ask: board.ask,
     take: () => outcome({ series: emptySeries(), judgements: [], derivedLive: [] }),
@@ -270,8 +281,9 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     probes: () => probes,
     heater: () => heater,
     board: () => board,
-    spells: spells.all,
+    spells: () => spells.all(),
     derivedAt: (nowMs) => deriveAt(facts, channels, nowMs),
-    lastMinuteMs: () => lastMinuteMs
+    lastMinuteMs: () => lastMinuteMs,
+    isAheadOf
   }
 }

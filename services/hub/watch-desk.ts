@@ -13,6 +13,7 @@ import { probeHealthOf } from './probe-health.ts'
 import { correctedQuantities } from './probes-told.ts'
 import { reviseDerived, revisedFromMs } from './revise.ts'
 import {
+  judgeUpTo,
   loadTank,
   lookBackMs,
   type MessagePlan,
@@ -66,9 +67,7 @@ export function makeWatchDesk(
     return turn
   }
 
-  const step = async (tank: WatchedTank): Promise<void> => {
-    await saveOutcome(record, tank, tank.watch.tick(clock()), given)
-  }
+  const step = (tank: WatchedTank): Promise<void> => judgeUpTo(record, tank, clock(), given)
 
   /**
    * Derives the past anew from a moment on, beside the tank's other tasks; several wishes become one. Where readings

@@ -83,7 +83,10 @@ export async function loadTank(
     heaterPast,
     createdAtMs: tank.createdAtMs,
     ...(given.recordRisk === undefined ? {} : { recordRisk: given.recordRisk }),
-    ...(given.lastMinuteMs === null ? {} : { lastMinuteMs: given.lastMinuteMs }),
+    // One that has yet to come was written under a clock that ran ahead.
+    ...(given.lastMinuteMs === null || given.lastMinuteMs > nowMs + aheadMs
+      ? {}
+      : { lastMinuteMs: given.lastMinuteMs }),
     ...(given.messages === undefined
       ? {}
       : { undelivered: () => given.messages?.undelivered(tankId) ?? null }),
@@ -182,6 +185,18 @@ export async function saveOutcome(
   } finally {
     for (const event of outcome.live) doors.tell(event)
   }
+}
+
+/** Judges every minute up to now and saves what came of it; where the clock was set back, all is read again after. */
+export async function judgeUpTo(
+  record: TankRecord,
+  tank: WatchedTank,
+  nowMs: number,
+  doors: Parameters<typeof saveOutcome>[3]
+): Promise<void> {
+  const isSetBack = tank.watch.isAheadOf(nowMs)
+  await saveOutcome(record, tank, tank.watch.tick(nowMs), doors)
+  if (isSetBack) await readProbesAgain(record, tank, nowMs)
 }
 
 const nothingUnsaved = (): Unsaved => ({

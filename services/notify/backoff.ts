@@ -34,7 +34,10 @@ export function stepCircuit(
   return { failures, openUntilMs: nowMs + restMs }
 }
 
-/** Whether a way rests now. Once the rest is over, one try shows whether it is back. */
-export const isResting = (circuit: Circuit, nowMs: number): boolean =>
-  circuit.openUntilMs !== null && nowMs < circuit.openUntilMs
+/**
+ * Whether a way rests now. Once the rest is over, one try shows whether it is back. No rest is longer than the longest:
+ * such an end was set under a clock that ran ahead.
+ */
+export const isResting = ({ openUntilMs }: Circuit, nowMs: number): boolean =>
+  openUntilMs !== null && nowMs < openUntilMs && openUntilMs - nowMs <= longestPauseMs
 export const isOnTrial = (circuit: Circuit): boolean => circuit.failures >= failuresToOpen

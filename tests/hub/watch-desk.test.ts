@@ -110,6 +110,26 @@ describe('the desk over a real record', () => {
     expect(alarmView.safeParse(past).success).toBe(true)
   })
 
+  test.each([false, true])(
+    'goes on when a clock that ran two days ahead is set back; the watch started anew then: %s',
+    async (isRestarted) => {
+      const first = await openDesk()
+      await live(first, 5, { tempC: 24.5, pH: 7.2 })
+      nowMs += 48 * hourMs
+      await live(first, 5, { tempC: 24.5, pH: 7.2 })
+      nowMs -= 48 * hourMs
+      const desk = isRestarted ? await openDesk() : first
+      await live(desk, 1, { tempC: 24.5, pH: 7.2 })
+      expect(desk.now('kitchen')?.readings.temperature).toMatchObject({ value: 24.5, ageMs: 0 })
+      // What was heard before the clock ran ahead is known again; what it said of the future is not.
+      expect(
+        (await desk.history({ tankId: 'kitchen', fromMs: startMs, toMs: nowMs }))?.summary[0]?.count
+      ).toBe(6)
+      await live(desk, 15, { tempC: 15, pH: 7.2 })
+      expect(desk.now('kitchen')?.alarms.map(({ kind }) => kind)).toContain('water-cold-danger')
+    }
+  )
+
   test('shows a present that the contract accepts, and says what nobody knows', async () => {
     const desk = await openDesk()
     await live(desk, 5, { tempC: 24.5, pH: 7.2 })

@@ -54,6 +54,14 @@ describe('an alarm of a real tank', () => {
     expect([heard(0).length, heard(1).length]).toEqual([1, 1])
   })
 
+  it('reaches the next person, too, where the clock ran days ahead and is set back meanwhile', async () => {
+    await open(noonMs, [{ ...anna, ways: [post(peer(0).url)] }, ben()])
+    await stepped.live(8, 17)
+    await stepped.later(-2 * 24 * 60)
+    await stepped.live(12, 17)
+    expect([heard(0).length, heard(1).length]).toEqual([1, 1])
+  })
+
   it('leaves the next person alone once it was acknowledged', async () => {
     await open(noonMs, [{ ...anna, ways: [post(peer(0).url)] }, ben()])
     await stepped.live(8, 17)
