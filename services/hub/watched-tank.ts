@@ -1,4 +1,5 @@
 import type { LiveEvent } from '../contract/series-view.ts'
+import { hourMs } from '../series/hours.ts'
 import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { ManualTest } from '../tank/manual-test.ts'
 import type { OwedMessage } from '../tank/message.ts'
@@ -26,7 +27,9 @@ type Unsaved = {
 }
 
 /** So far back a watch looks for what it judges by. */
-export const lookBackMs = 30 * 3_600_000
+export const lookBackMs = 30 * hourMs
+/** From the beginning of an hour on: what lies before comes by whole hours, and none is cut in two. */
+const lookBackFromMs = (nowMs: number): number => Math.floor((nowMs - lookBackMs) / hourMs) * hourMs
 /** A board's clock may run a little ahead. */
 const aheadMs = 120_000
 
@@ -53,17 +56,18 @@ export async function loadTank(
   }>
 ): Promise<WatchedTank | null> {
   const { tankId, nowMs } = given
+  const fromMs = lookBackFromMs(nowMs)
   const tank = (await record.tanks()).find((one) => one.id === tankId)
   if (tank === undefined) return null
   const [tests, events, readings, slots, leads, told, hours, heaterPast] = await Promise.all([
     record.tests({ tankId }),
     record.events({ tankId }),
-    record.readings({ tankId, fromMs: nowMs - lookBackMs, toMs: nowMs + aheadMs }),
+    record.readings({ tankId, fromMs, toMs: nowMs + aheadMs }),
     record.alarmSlots(tankId),
     leadsOf(record, tankId),
     probesTold(record, tankId),
-    hoursOfRecord(record, { tankId, beforeMs: nowMs - lookBackMs }),
-    heaterPastOf(record, { tankId, beforeMs: nowMs - lookBackMs })
+    hoursOfRecord(record, { tankId, beforeMs: fromMs }),
+    heaterPastOf(record, { tankId, beforeMs: fromMs })
   ])
   const changes: AlarmChange[] = []
   for (const { state, activationId } of slots)
@@ -100,10 +104,11 @@ export async function loadTank(
 /** After a calibration, another limit or another leader: everything is read again as it is corrected now. */
 export async function readProbesAgain(record: TankRecord, tank: WatchedTank, nowMs: number): Promise<void> {
   const { tankId, watch } = tank
+  const fromMs = lookBackFromMs(nowMs)
   const [readings, hours, heaterPast, leads, told, references] = await Promise.all([
-    record.readings({ tankId, fromMs: nowMs - lookBackMs, toMs: nowMs + aheadMs }),
-    hoursOfRecord(record, { tankId, beforeMs: nowMs - lookBackMs }),
-    heaterPastOf(record, { tankId, beforeMs: nowMs - lookBackMs }),
+    record.readings({ tankId, fromMs, toMs: nowMs + aheadMs }),
+    hoursOfRecord(record, { tankId, beforeMs: fromMs }),
+    heaterPastOf(record, { tankId, beforeMs: fromMs }),
     leadsOf(record, tankId),
     probesTold(record, tankId),
     referencesOf(record, { tankId, facts: watch.facts() })
