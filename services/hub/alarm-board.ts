@@ -31,7 +31,11 @@ export type AlarmBoard = Readonly<{
       hush: (kind: JudgedKind) => string | null
     }>
   ) => void
-  ask: (activationId: string, input: PersonAsk, nowMs: number) => 'done' | 'unknown' | 'wrong-state'
+  ask: (
+    activationId: string,
+    input: PersonAsk,
+    given: Readonly<{ nowMs: number; hasFish: boolean }>
+  ) => 'done' | 'unknown' | 'wrong-state'
   slots: () => readonly AlarmSlot[]
   /** Of one activation, oldest first, as far as this board remembers. */
   changesOf: (activationId: string) => readonly AlarmChange[]
@@ -109,10 +113,11 @@ export function makeAlarmBoard(
       const stepped = stepAlarm(slot, input, { nowMs, rules: rulesOf(definition, hasFish), newId })
       put(slot, stepped.next, stepped.steps, nowMs)
     },
-    ask(activationId, input, nowMs) {
+    ask(activationId, input, { nowMs, hasFish }) {
       for (const slot of slots.values()) {
         if (slot.activationId !== activationId || !isJudged(slot.kind)) continue
-        const stepped = stepAlarm(slot, input, { nowMs, rules: definitionOf(slot.kind), newId })
+        const rules = rulesOf(definitionOf(slot.kind), hasFish)
+        const stepped = stepAlarm(slot, input, { nowMs, rules, newId })
         if (stepped.steps.length === 0) return 'wrong-state'
         put(slot, stepped.next, stepped.steps, nowMs)
         return 'done'

@@ -8,6 +8,7 @@ import type { Judgement } from '../tank/probe-notes.ts'
 import type { TankProfile } from '../tank/profile.ts'
 import type { Quantity } from '../tank/quantity.ts'
 import type { ReadingToStore } from '../tank/record.ts'
+import { standingAtMs } from '../tank/stage.ts'
 import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
 import { type AlarmBoard, makeAlarmBoard, type PersonAsk } from './alarm-board.ts'
 import { makeBoards } from './boards.ts'
@@ -274,7 +275,8 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     readAgain,
     connection: (change) => boards.connection(change),
     tick,
-    ask: board.ask,
+    ask: (activationId, input, nowMs) =>
+      board.ask(activationId, input, { nowMs, hasFish: standingAtMs(facts.standings, nowMs).hasFish }),
     take: () => outcome({ series: emptySeries(), judgements: [], derivedLive: [] }),
     facts: () => facts,
     channels: () => channels,
