@@ -109,7 +109,8 @@ function asked(slot: AlarmSlot, input: Exclude<AlarmInput, JudgedInput>, given: 
 
 function judged(slot: AlarmSlot, input: JudgedInput, given: Given): Stepped {
   const { nowMs, rules } = given
-  const finding = input.priority === null && input.finding !== 'cannot-tell' ? null : input.finding
+  // What never rings so is over, even where nothing can be told: the animals it was for are gone.
+  const finding = input.priority === null ? null : input.finding
   const timed = withTimers(slot, finding, nowMs)
   const isDue = finding !== null && finding !== 'cannot-tell' && hasLasted(timed, given)
   const hasEnded =

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { makeAlarmBoard } from '../../services/hub/alarm-board.ts'
+import { makeAlarmBoard, type Verdict } from '../../services/hub/alarm-board.ts'
 
 const minuteMs = 60_000
 
@@ -25,3 +25,22 @@ test.each([
     expect(board.slots()[0]?.state).toBe(state)
   }
 )
+
+test('ammonia that nobody can tell any more goes on while there are fish, and is over once they are out', () => {
+  const board = makeAlarmBoard({ tankId: 'kitchen', newId: () => 'a1' })
+  const judge = (minute: number, hasFish: boolean, found: Verdict['found']): void =>
+    board.judge(
+      { kind: 'ammonia-unsafe', subject: 'kitchen', found },
+      { nowMs: minute * minuteMs, hasFish, hush: () => null }
+    )
+  const state = () => board.slots()[0]?.state
+  judge(0, true, { because: 'beyond-emergency-tier' })
+  judge(5, true, { because: 'beyond-emergency-tier' })
+  board.ask('a1', { on: 'acknowledge', by: 'keeper' }, { nowMs: 6 * minuteMs, hasFish: true })
+  // A binder was given: what a kit shows says nothing for two days.
+  for (let minute = 7; minute <= 36; minute += 1) judge(minute, true, 'cannot-tell')
+  expect(state()).toBe('unacknowledged')
+  board.ask('a1', { on: 'acknowledge', by: 'keeper' }, { nowMs: 37 * minuteMs, hasFish: true })
+  for (let minute = 38; minute <= 68; minute += 1) judge(minute, false, 'cannot-tell')
+  expect(state()).toBe('normal')
+})
