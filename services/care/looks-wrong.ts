@@ -27,6 +27,9 @@ export function composeLooksWrong(scene: LookScene): LookAdvice {
   const found = judgeSuspects(scene)
   const is = (...names: readonly SuspectName[]): boolean =>
     found.some(({ suspect }) => names.includes(suspect))
+  // Water that harms all is changed before one fish is looked at: it may only be the first to show it.
+  const isWater = is('toxic-ammonia', 'nitrite', 'acid-water', 'something-added')
+  const sick = is('one-sick-fish') ? oneFish : []
   const steps = [
     ...(is('too-warm') && scene.heated !== false ? [unplug] : []),
     is('no-current') ? airByHand : moreAir,
@@ -38,9 +41,10 @@ export function composeLooksWrong(scene: LookScene): LookAdvice {
     ...(is('something-added') ? [takeOut] : []),
     test(scene, is('unknown-water')),
     thermometer(scene),
-    ...(is('one-sick-fish') ? oneFish : []),
+    ...(isWater ? [] : sick),
     change(scene, is),
     ...(is('nitrite') ? [salt] : []),
+    ...(isWater ? sick : []),
     ...(is('new-fish') ? [peace] : []),
     again,
     ...(is('one-sick-fish') ? [] : [vet])

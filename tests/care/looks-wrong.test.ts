@@ -267,6 +267,12 @@ const cases: readonly Case[] = [
     not: [/nothing more/]
   },
   {
+    name: 'one fish in toxic water: the change first, then the fish',
+    scene: { ...answered({ who: 'one' }), alarms: ['ammonia-unsafe'], nh3: { value: 0.3, high: 0.4 } },
+    suspects: ['toxic-ammonia', 'one-sick-fish'],
+    steps: ['more-air', 'no-food', 'test', 'thermometer', 'change', 'look-at-it', 'set-apart', 'vet']
+  },
+  {
     name: 'tests too old for a young tank: test now',
     scene: { stage: 'stocked-new', ammoniaTestedMs: nowMs - 3 * dayMs, nh3: { value: null, high: null } },
     suspects: ['unknown-water'],
