@@ -21,6 +21,8 @@ const ownEdgeK = 0.12
 const ownSeen = 5
 /** Heat of another pace than the heater's own may be the sun: it is gone after so long. Common practice, no source. */
 const sunIsGoneMin = 225
+/** Tuned, see the fault bank. */
+const weather = { belowLiftK: 10, afterMin: 100, ofLift: 0.1 } as const
 /** The thermostat's own heat, too, may go over into that of the sun: by day it must be as sure as this. Tuned. */
 const surestByDayFrac = 0.95
 /** By so much the supposed rest may move within two hours without the sun. Tuned, see the fault bank. */
@@ -52,7 +54,7 @@ export function stuckOnSign(standing: HeaterStanding): StuckOnSign {
   const gapK = belief.restC - standing.usualRestC
   if (gapK <= -Math.min(roomK.cooler, roomK.coolerOfLift * prior.liftK)) return null
   if (gapK >= Math.min(roomK.warmer, roomK.warmerOfLift * prior.liftK)) return null
-  if (restWithoutHeatC(standing) - highestC < harmlessK) return null
+  if (restWithoutHeatC(standing) - highestC < harmlessK || mayBeWeather(standing)) return null
   const { lower } = standing
   const isOwnHeat = lower !== null && lower.count >= ownSeen && standing.onFromC < lower.middleC + ownEdgeK
   // Came on in the middle of the band: heater or sun. Warmth that came above the band is the room's.
@@ -70,6 +72,15 @@ function isTellable(standing: HeaterStanding): boolean {
     (lower?.count ?? 0) >= tellable.seen &&
     (upper?.count ?? 0) >= tellable.seen
   )
+}
+
+/**
+ * Warmth of hours whose beginning was not plain, in a room that seems warmer than usual: where the heater lifts the
+ * water little that is rather a hot day than a heater.
+ */
+function mayBeWeather({ atMin, onSinceMin, startGapK, belief, prior, usualRestC }: HeaterStanding): boolean {
+  if (prior.liftK >= weather.belowLiftK || startGapK !== null) return false
+  return atMin - onSinceMin > weather.afterMin && belief.restC - usualRestC > weather.ofLift * prior.liftK
 }
 
 /**

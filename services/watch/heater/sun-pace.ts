@@ -9,4 +9,4 @@ export const fullSun = { mostPerH: 0.95, heaterAbovePerH: 0.8, slowerByPerH: 0.1
 /** The first minutes of a turn tell its pace only roughly. */
 export const earlySunPerH = 1.5
 /** A heater up to this pace, told too high by a fifth and with a warming room beside it, is still near the sun's. Tuned, see the fault bank. */
-export const nearSunPerH = 1.25
+export const nearSunPerH = 1.4
