@@ -16,7 +16,7 @@ import { type Channel, isFresh } from './channels.ts'
 import { chlorideAt, guardingSaltG } from './chloride.ts'
 import { nh3AtTest, nh3TrendAt } from './derive.ts'
 import type { MinuteScene } from './minute-scene.ts'
-import { dropAround, phDaysAt, warmerSince, warmerThanUsual } from './ph-memory.ts'
+import { crashDaysAt, dropAround, phDaysAt, warmerSince, warmerThanUsual } from './ph-memory.ts'
 import { lastChangeMs } from './quiet-times.ts'
 import { isSlowTurn } from './slow-turn.ts'
 import { bandsOfStanding } from './standing-bands.ts'
@@ -43,7 +43,14 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
   const deadband = (kind: AcidityKind): number => definitionOf(kind).deadband
   const stood = (kind: AcidityKind): boolean => board.stood(kind, tankId)
   if (days !== null && channel !== null) {
-    const found = judgePhCrash({ pH, days, band, deadband: deadband('ph-crash'), stood: stood('ph-crash') })
+    const crashDays = crashDaysAt(facts, channel, nowMs)
+    const found = judgePhCrash({
+      pH,
+      days: crashDays,
+      band,
+      deadband: deadband('ph-crash'),
+      stood: stood('ph-crash')
+    })
     bring({ kind: 'ph-crash', subject: tankId, found })
     const changedMs = lastChangeMs(facts.events, nowMs)
     const changedLately = changedMs !== null && nowMs - changedMs < changeExplainsMs

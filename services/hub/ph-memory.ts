@@ -7,16 +7,30 @@ import type { Channel } from './channels.ts'
 
 /** After these the earlier days are no measure any more: another electrode, another way of CO2, other water. */
 const breaks = ['probe-changed', 'probe-cleaned', 'co2-changed', 'filled'] as const
+/** A cleaned electrode is the same one: it may move by a tenth or two, and a crash is far more. */
+const crashBreaks = ['probe-changed', 'co2-changed', 'filled'] as const
 
 type Remembered = Readonly<{ hour: number; revision: number; sinceHour: number; days: PhDays }>
 /** Whole hours change once an hour; what rests on them is worked out as often. */
-const memory = new WeakMap<Channel, Remembered>()
+type Memory = WeakMap<Channel, Remembered>
+const memory: Memory = new WeakMap()
+const crashMemory: Memory = new WeakMap()
 
 /** How the pH of one probe stands against its own days. */
-export function phDaysAt(facts: TankFacts, channel: Channel, nowMs: number): PhDays {
+export const phDaysAt = (facts: TankFacts, channel: Channel, nowMs: number): PhDays =>
+  daysSince(sinceHourOf(facts, nowMs), { facts, channel, nowMs, memory })
+
+/** The same for a crash: days before the electrode was cleaned still count. */
+export const crashDaysAt = (facts: TankFacts, channel: Channel, nowMs: number): PhDays =>
+  daysSince(sinceHourOf(facts, nowMs, crashBreaks), { facts, channel, nowMs, memory: crashMemory })
+
+function daysSince(
+  sinceHour: number,
+  given: Readonly<{ facts: TankFacts; channel: Channel; nowMs: number; memory: Memory }>
+): PhDays {
+  const { facts, channel, nowMs, memory } = given
   const hour = Math.floor(nowMs / hourMs)
   const revision = channel.hours.revision()
-  const sinceHour = sinceHourOf(facts, nowMs)
   const known = memory.get(channel)
   if (known?.hour === hour && known.revision === revision && known.sinceHour === sinceHour) return known.days
   const days = daysAt(facts, channel, { hour, sinceHour })
@@ -92,9 +106,7 @@ function daysAt(
   })
 }
 
-function sinceHourOf(facts: TankFacts, nowMs: number): number {
-  const broke = facts.events.findLast(
-    ({ kind, atMs }) => atMs <= nowMs && (breaks as readonly string[]).includes(kind)
-  )
+function sinceHourOf(facts: TankFacts, nowMs: number, by: readonly string[] = breaks): number {
+  const broke = facts.events.findLast(({ kind, atMs }) => atMs <= nowMs && by.includes(kind))
   return broke === undefined ? Number.NEGATIVE_INFINITY : Math.ceil(broke.atMs / hourMs)
 }
