@@ -14,15 +14,15 @@ import { wholeFigures } from './detect-whole.ts'
 import type { HeaterTrouble } from './heater-fault.ts'
 
 /**
- * The fault bank. Tuning uses seeds that begin with "tune". Those that begin with "frozen", "sealed" and "kept" were
- * opened once, and what they showed has been mended: they tune now, too. These begin with "blind" and are opened only
- * once the thresholds stand.
+ * The fault bank. Tuning uses seeds that begin with "tune". Those that begin with "frozen", "sealed", "kept", "blind",
+ * "sworn" and "moored" were opened once, and what they showed has been mended: they tune now, too. These begin with
+ * "tideline" and are opened only once the thresholds stand.
  */
 const isFull = process.argv.includes('--full')
 const asJson = process.argv.includes('--json')
 const given = (name: string): string | undefined =>
   process.argv.find((one) => one.startsWith(`${name}=`))?.slice(name.length + 1)
-const seeds = given('--seeds') ?? 'blind'
+const seeds = given('--seeds') ?? 'tideline'
 const plan = {
   runs: Number(given('--runs') ?? 300),
   tankYears: Number(given('--years') ?? (isFull ? 200 : 40)),
