@@ -59,10 +59,15 @@ function whomToTell(
     }))
 }
 
-/** Its time runs out within the quiet hours of this person: there it counts as critical, and whoever hears of those hears of it. */
+/**
+ * Its time runs out within the quiet hours of this person: there it counts as critical, and whoever hears of those
+ * hears of it. What is low threatens no fish and is left to the morning.
+ */
 function isNowOrNever({ priority, finding, atMs }: Rung, { timeZone, quietHours }: Contact): boolean {
   const quietEndMs = quietUntilMs(atMs, timeZone, quietHours)
-  return quietEndMs !== null && mayWake({ priority, finding }, { nowMs: atMs, quietEndMs })
+  return (
+    priority !== 'low' && quietEndMs !== null && mayWake({ priority, finding }, { nowMs: atMs, quietEndMs })
+  )
 }
 
 function owedFor(

@@ -8,7 +8,7 @@ import { earlySunPerH } from './sun-pace.ts'
  * estimated, and the heat around it must be plain. Tuned, see the fault bank.
  */
 const measured = { spreads: 4, leastK: 0.12, stillMin: 90, seen: 4, stoppedMin: 22 } as const
-const bySlope = { spreads: 5, leastK: 0.2, stillMin: 120, seen: 6, stoppedMin: 30 } as const
+const bySlope = { spreads: 5, leastK: 0.2, stillMin: 120, seen: 6, stoppedMin: 15 } as const
 /** Measured heat may come so warm by chance only so often a year. Tuned, see the fault bank. */
 const cameAYear = 0.04
 /** Heat that warmed the water by less may never have been there. */
