@@ -4,6 +4,7 @@ import { reAlarmAfterMs } from '../../services/alarm/definitions.ts'
 import { type AlarmInput, emptySlot, goesOn, hushedBy, stepAlarm } from '../../services/alarm/life.ts'
 import type { Priority } from '../../services/tank/alarm-names.ts'
 import type { AlarmSlot } from '../../services/tank/alarm-record.ts'
+import { good } from './judged-input.ts'
 
 const minuteMs = 60_000
 const rules = { onDelayMs: 0, offDelayMs: 30 * minuteMs, latches: false }
@@ -14,12 +15,6 @@ const bad = (hush: string | null = null, priority: Priority = 'high'): AlarmInpu
   on: 'judged',
   finding: noHeat,
   priority,
-  hush
-})
-const good = (hush: string | null = null): AlarmInput => ({
-  on: 'judged',
-  finding: null,
-  priority: null,
   hush
 })
 const unsure = (hush: string | null = null): AlarmInput => ({

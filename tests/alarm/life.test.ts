@@ -4,6 +4,7 @@ import { type AlarmInput, type AlarmRules, emptySlot, stepAlarm } from '../../se
 import { transitions } from '../../services/alarm/transitions.ts'
 import type { Priority } from '../../services/tank/alarm-names.ts'
 import type { AlarmSlot } from '../../services/tank/alarm-record.ts'
+import { good } from './judged-input.ts'
 
 const minuteMs = 60_000
 const rules: AlarmRules = { onDelayMs: 5 * minuteMs, offDelayMs: 10 * minuteMs, latches: false }
@@ -15,12 +16,6 @@ const bad = (priority: Priority | null = 'high', hush: string | null = null): Al
   on: 'judged',
   finding: found,
   priority,
-  hush
-})
-const good = (hush: string | null = null): AlarmInput => ({
-  on: 'judged',
-  finding: null,
-  priority: null,
   hush
 })
 const unsure: AlarmInput = { on: 'judged', finding: 'cannot-tell', priority: 'high', hush: null }

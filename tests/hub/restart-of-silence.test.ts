@@ -1,25 +1,15 @@
 import { expect, test } from 'vitest'
-import { makeTankWatch, type TankWatch } from '../../services/hub/tank-watch.ts'
-import type { AlarmChange, AlarmSlot } from '../../services/tank/alarm-record.ts'
+import type { TankWatch } from '../../services/hub/tank-watch.ts'
 import type { ReadingToStore } from '../../services/tank/record.ts'
-import { fishTank, minuteMs, startMs } from './a-tank-week.ts'
+import { minuteMs, startMs } from './a-tank-week.ts'
+import { keep, nothingKept, openKept } from './kept-watch.ts'
 
 /** One probe on one board: heard for an hour, lost for an hour, and back. Answers what rang and ended, by minute. */
 function live(restartMinutes: readonly number[], everyMin = 1): readonly string[] {
-  const readings: ReadingToStore[] = []
-  const slots = new Map<string, AlarmSlot>()
-  const changes: AlarmChange[] = []
+  const kept = nothingKept()
   let ids = 0
   const open = (lastMinuteMs?: number): TankWatch =>
-    makeTankWatch({
-      tankId: 'kitchen',
-      profile: fishTank,
-      readings,
-      slots: JSON.parse(JSON.stringify([...slots.values()])) as AlarmSlot[],
-      changes,
-      ...(lastMinuteMs === undefined ? {} : { lastMinuteMs }),
-      newId: () => `a${++ids}`
-    })
+    openKept(kept, { newId: () => `a${++ids}`, ...(lastMinuteMs === undefined ? {} : { lastMinuteMs }) })
   let watch = open()
   for (let minute = 0; minute <= 150; minute += 1) {
     const nowMs = startMs + minute * minuteMs
@@ -39,14 +29,13 @@ function live(restartMinutes: readonly number[], everyMin = 1): readonly string[
         clientId: 'board'
       }
       watch.feed([reading])
-      readings.push(reading)
+      kept.readings.push(reading)
     }
     const outcome = watch.tick(nowMs)
-    changes.push(...outcome.changes)
-    for (const slot of outcome.slots) slots.set(`${slot.kind} ${slot.subject}`, slot)
+    keep(kept, outcome)
     if (restartMinutes.includes(minute)) watch = open(nowMs)
   }
-  return changes.map(({ atMs, kind, to }) => `${(atMs - startMs) / minuteMs} ${kind} ${to}`)
+  return kept.changes.map(({ atMs, kind, to }) => `${(atMs - startMs) / minuteMs} ${kind} ${to}`)
 }
 
 test.each([1, 5])('a lost board with its only probe, every %i min: a restart changes nothing', (everyMin) => {

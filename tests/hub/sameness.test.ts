@@ -1,10 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { makeTankWatch, type TankWatch } from '../../services/hub/tank-watch.ts'
-import type { AlarmChange, AlarmSlot } from '../../services/tank/alarm-record.ts'
+import type { AlarmChange } from '../../services/tank/alarm-record.ts'
 import type { ReadingToStore } from '../../services/tank/record.ts'
 import type { ReplayRow } from '../../services/tank/replay-row.ts'
 import { fishTank, hourMs, inOrder, minuteMs, probe, run, startMs } from './a-tank-week.ts'
+import { keep, nothingKept, openKept } from './kept-watch.ts'
 
 /** Noise that is the same in every run. */
 function noise(seed: number): () => number {
@@ -116,7 +117,6 @@ describe('the same day', () => {
 })
 
 describe('a restart', () => {
-  type Saved = { readings: ReadingToStore[]; slots: Map<string, AlarmSlot>; changes: AlarmChange[] }
   const readings = day.flatMap((row): ReadingToStore[] =>
     row.kind !== 'reading'
       ? []
@@ -143,18 +143,13 @@ describe('a restart', () => {
 
   /** Runs the day minute by minute; at each restart only what was saved goes on. Answers every change of an alarm. */
   function live(restartMinutes: ReadonlySet<number>): readonly string[] {
-    const saved: Saved = { readings: [], slots: new Map(), changes: [] }
+    const saved = nothingKept()
     let ids = 0
     const open = (lastMinuteMs?: number): TankWatch =>
-      makeTankWatch({
-        tankId: 'kitchen',
-        profile: fishTank,
+      openKept(saved, {
         tests,
-        readings: saved.readings,
-        slots: JSON.parse(JSON.stringify([...saved.slots.values()])) as AlarmSlot[],
-        changes: saved.changes,
-        ...(lastMinuteMs === undefined ? {} : { lastMinuteMs }),
-        newId: () => `a${++ids}`
+        newId: () => `a${++ids}`,
+        ...(lastMinuteMs === undefined ? {} : { lastMinuteMs })
       })
     let watch = open()
     let next = 0
@@ -170,8 +165,7 @@ describe('a restart', () => {
       if (minute === acknowledgeAt && ask !== undefined)
         watch.ask(ask.activationId, { on: 'acknowledge', by: 'keeper' }, nowMs)
       const { changes, slots } = watch.tick(nowMs)
-      saved.changes.push(...changes)
-      for (const slot of slots) saved.slots.set(`${slot.kind} ${slot.subject}`, slot)
+      keep(saved, { changes, slots })
       if (restartMinutes.has(minute)) watch = open(nowMs)
     }
     return saved.changes.map(
