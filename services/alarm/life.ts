@@ -255,7 +255,8 @@ function reEvaluated(
   given: Given,
   why: Readonly<{
     because: string
-    by?: string /** It rang then, and that still counts. */
+    by?: string
+    /** It rang then, and that still counts. */
     toldAtMs?: number | null
   }>
 ): Stepped {
