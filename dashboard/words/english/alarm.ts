@@ -41,7 +41,7 @@ export const alarm = {
   title: 'Alarms',
   standing: 'Now',
   past: 'Before',
-  none: 'No alarm. Nothing needs you.',
+  none: 'No alarm now. What there is to do stands under Now.',
   nonePast: 'No alarm has ended yet.',
   gone: 'This alarm is no longer in the list.',
   back: 'Back to the tank',
