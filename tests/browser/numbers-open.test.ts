@@ -15,11 +15,17 @@ beforeAll(async () => {
     { kind: 'dosed', data: { substance: 'baking soda', amount: 2, unit: 'g' } }
   ]
   const every = await fillEveryScreen(house)
-  await fillNight(house)
+  const { eveningMs } = await fillNight(house)
   const worn = await wearElectrode()
   screens = [
     ...every,
-    { name: 'a night with marks', path: '/#/night/study', sign: '.night-marks li', as: 'keeper' },
+    {
+      name: 'a night with marks',
+      // Named by its hours: an hour into the next evening the page without them opens on that one.
+      path: `/#/night/study/${eveningMs - 3_600_000 * 2}-${eveningMs + 11 * 3_600_000}`,
+      sign: '.night-marks li',
+      as: 'keeper'
+    },
     { name: 'probe that drifts', path: `/#/probes/kitchen/${worn}`, sign: '.caution', as: 'keeper' },
     { name: 'probes, one worn', path: '/#/probes/kitchen', sign: '.probe-drift', as: 'keeper' },
     { name: 'alarms, none', path: '/#/alarms/kitchen', sign: '.behind', as: 'keeper' },
