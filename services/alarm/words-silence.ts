@@ -47,6 +47,16 @@ export function silentWords(finding: Finding | null, context: WordsContext): Ala
   }
 }
 
+/** What rang before, when only one of them was missed, is no second trouble. */
+function rungBefore(finding: Finding | null): string {
+  const probes = finding?.facts?.rungBefore
+  if (typeof probes !== 'string') return ''
+  const [first, ...more] = probes.split(', ')
+  return more.length === 0
+    ? ` The alarm of probe "${first}" before is part of this.`
+    : ' The alarms of single probes before are part of this.'
+}
+
 export function powerCutWords(finding: Finding | null, context: WordsContext): AlarmWords {
   const fish = context.hasFish
     ? [
@@ -56,7 +66,7 @@ export function powerCutWords(finding: Finding | null, context: WordsContext): A
       ]
     : ['No fish are in. The bacteria in the filter want air: open a closed filter after an hour.']
   return {
-    what: `Everything fell silent at once, ${minutes(finding?.value)} ago: the power or the network is gone.`,
+    what: `Everything fell silent at once, ${minutes(finding?.value)} ago: the power or the network is gone.${rungBefore(finding)}`,
     howSure:
       finding?.because === 'board-connection-lost'
         ? 'Likely: the board that carries the probes lost its connection.'

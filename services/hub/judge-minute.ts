@@ -4,19 +4,17 @@ import { minuteMs } from '../series/minutes.ts'
 import type { Band } from '../tank/bands.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { filterOffSinceMs } from '../watch/filter-off.ts'
-import type { Hearing } from '../watch/hearing.ts'
 import type { Judged } from '../watch/judged.ts'
-import { judgePowerCut, lostBoard } from '../watch/power-cut.ts'
-import { judgeProbeSilent } from '../watch/probe-silent.ts'
 import { judgeWaterCold } from '../watch/water-cold.ts'
 import { isOnTheMove, judgeWaterColdDanger } from '../watch/water-cold-danger.ts'
 import { judgeWaterWarm } from '../watch/water-warm.ts'
 import { judgeWaterWarmDanger } from '../watch/water-warm-danger.ts'
-import type { AlarmBoard, Bring } from './alarm-board.ts'
+import type { Bring } from './alarm-board.ts'
 import { type Channel, isFresh } from './channels.ts'
 import { trendThroughCycle } from './cycle-trend.ts'
 import { judgeHeater } from './judge-heater.ts'
 import { judgeKeeping } from './judge-keeping.ts'
+import { judgeSilence } from './judge-silence.ts'
 import { judgeWater } from './judge-water.ts'
 import type { MinuteScene } from './minute-scene.ts'
 import { hushOf, lastChangeMs, maintenanceUntilMs } from './quiet-times.ts'
@@ -45,29 +43,6 @@ export function judgeMinute(scene: MinuteScene): void {
   judgeWater(scene, bring)
   judgeKeeping(scene, bring)
   bring({ kind: 'alert-undelivered', subject: scene.tankId, found: scene.undelivered })
-}
-
-function judgeSilence(scene: MinuteScene, bring: Bring): void {
-  const { tankId, nowMs, board } = scene
-  const hearings = scene.channels.hearings(scene.heardFloorMs)
-  const boards = scene.boards.links()
-  const cut = board.slots().find(({ kind }) => kind === 'power-cut')
-  const lostBefore = board.holds('power-cut') && cut?.finding?.because === lostBoard
-  const found = judgePowerCut({ hearings, boards, lostBefore, nowMs })
-  bring({ kind: 'power-cut', subject: tankId, found })
-  for (const probe of probesOf(hearings, board)) {
-    const own = hearings.filter((hearing) => hearing.probe === probe)
-    const others = hearings.filter((hearing) => hearing.probe !== probe)
-    const stood = board.stood('probe-silent', probe)
-    bring({ kind: 'probe-silent', subject: probe, found: judgeProbeSilent({ own, others, nowMs, stood }) })
-  }
-}
-
-/** Those heard of late, and those whose silence is already on the board. */
-function probesOf(hearings: readonly Hearing[], board: AlarmBoard): readonly string[] {
-  const probes = new Set(hearings.map((hearing) => hearing.probe))
-  for (const slot of board.slots()) if (slot.kind === 'probe-silent') probes.add(slot.subject)
-  return [...probes]
 }
 
 function judgeTemperature(scene: MinuteScene, bring: Bring): void {

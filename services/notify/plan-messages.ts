@@ -2,6 +2,7 @@ import { goesOn } from '../alarm/life.ts'
 import { type Priority, priorities } from '../tank/alarm-names.ts'
 import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { OwedMessage } from '../tank/message.ts'
+import { mayBeCutUntil } from '../watch/probe-silent.ts'
 import { type Contact, type Holiday, isHoliday } from './contact.ts'
 import { mayWake, quietUntilMs } from './quiet-hours.ts'
 
@@ -74,7 +75,8 @@ function owedFor(
   ask: Readonly<{ change: AlarmChange; finding: Finding | null; contact: Contact; afterMinutes: number }>
 ): OwedMessage {
   const { change, finding, contact, afterMinutes } = ask
-  const earliestMs = change.atMs + afterMinutes * minuteMs
+  const unsureMs = unsureUntilMs({ atMs: change.atMs, finding })
+  const earliestMs = Math.max(change.atMs + afterMinutes * minuteMs, unsureMs)
   const endMs = quietUntilMs(earliestMs, contact.timeZone, contact.quietHours)
   const isHeld =
     endMs !== null &&
@@ -90,6 +92,25 @@ function owedFor(
     earliestMs,
     dueAtMs: isHeld ? endMs : earliestMs,
     priority: change.priority,
-    because: isHeld ? 'quiet-hours' : afterMinutes === 0 ? 'told-at-once' : 'nobody-acknowledged'
+    because: isHeld
+      ? 'quiet-hours'
+      : earliestMs === unsureMs && unsureMs > change.atMs
+        ? 'may-be-power-cut'
+        : afterMinutes === 0
+          ? 'told-at-once'
+          : 'nobody-acknowledged'
   }
+}
+
+/** So long at most the message of one silence waits for what it may turn out to be. Our own choice. */
+const longestUnsureMs = 7 * minuteMs
+/** The minute in which all silent is judged comes first. */
+const judgedWithinMs = 5000
+
+/** A silence that may be a power cut rings at once, and is told once that is known: one story and not two. */
+function unsureUntilMs({ atMs, finding }: Readonly<{ atMs: number; finding: Finding | null }>): number {
+  const untilMs = finding?.facts?.[mayBeCutUntil]
+  if (typeof untilMs !== 'number' || untilMs < atMs) return atMs
+  const knownMs = (Math.floor(untilMs / minuteMs) + 1) * minuteMs + judgedWithinMs
+  return knownMs - atMs > longestUnsureMs ? atMs : knownMs
 }

@@ -22,7 +22,7 @@ export type OwedMessage = Readonly<{
   earliestMs: number
   dueAtMs: number
   priority: Priority
-  /** Why it is owed, and why it waits: `told-at-once`, `nobody-acknowledged`, `quiet-hours`, `morning`. */
+  /** Why it is owed, and why it waits: `told-at-once`, `nobody-acknowledged`, `quiet-hours`, `may-be-power-cut`, `morning`. */
   because: string
   /** The text of a message that is no alarm. */
   title?: string | undefined

@@ -1,12 +1,13 @@
-import { type Hearing, isOverdue, isSilent, silentAfterMs } from './hearing.ts'
+import { type Hearing, isGone, isSilent, overdueFromMs, silentAfterMs } from './hearing.ts'
 import type { Judged } from './judged.ts'
 
-/** So long one silence waits for the others: several at once are a power cut, which is one alarm and not five. */
-const waitForOthersMs = 60_000
+/** The fact that says until when this silence may turn out to be a power cut, which is told instead. */
+export const mayBeCutUntil = 'mayBeCutUntilMs'
 
 /**
  * A probe has not been heard for three of its intervals (at least a minute and a half), on any of its quantities.
- * Judged on arrival, not on the time a reading carries.
+ * Judged on arrival, not on the time a reading carries. Where all others speak so seldom that none of them need
+ * have been heard since, the finding says until when it is not known whether they are silent too.
  */
 export function judgeProbeSilent(
   given: Readonly<{
@@ -15,7 +16,6 @@ export function judgeProbeSilent(
     /** Of all other probes of the tank. */
     others: readonly Hearing[]
     nowMs: number
-    stood: boolean
   }>
 ): Judged {
   const { own, others, nowMs } = given
@@ -26,7 +26,7 @@ export function judgeProbeSilent(
     null
   )
   if (first === null) return null
-  if (!given.stood && mayBePowerCut(first, others, nowMs)) return null
+  const unsureUntilMs = cutKnownAtMs(first, others, nowMs)
   const silentMinutes = (nowMs - first.lastHeardMs) / 60_000
   return {
     because: 'gap-beyond-three-intervals',
@@ -36,15 +36,16 @@ export function judgeProbeSilent(
     sinceMs: first.lastHeardMs,
     facts: {
       quantities: silent.map((one) => one.quantity).join(', '),
-      everySeconds: Math.round(first.everyMs / 1000)
+      everySeconds: Math.round(first.everyMs / 1000),
+      ...(unsureUntilMs === null ? {} : { [mayBeCutUntil]: unsureUntilMs })
     }
   }
 }
 
-/** Nobody else has spoken since this one should have, and some are not overdue yet: wait a moment for them. */
-function mayBePowerCut(silent: Hearing, others: readonly Hearing[], nowMs: number): boolean {
-  if (others.length === 0) return false
-  if (nowMs - silent.lastHeardMs > silentAfterMs(silent.everyMs) + waitForOthersMs) return false
+/** From when on the others are overdue as well, or have told that this silence is the only one; null where that is known. */
+function cutKnownAtMs(silent: Hearing, others: readonly Hearing[], nowMs: number): number | null {
   const dueMs = silent.lastHeardMs + silent.everyMs
-  return others.every((one) => one.lastHeardMs < dueMs) && others.some((one) => !isOverdue(one, nowMs))
+  if (others.some((one) => one.lastHeardMs >= dueMs)) return null
+  const waiting = others.filter((one) => !isGone(one, nowMs))
+  return waiting.length === 0 ? null : Math.max(...waiting.map(overdueFromMs))
 }

@@ -128,7 +128,9 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
   ],
   'power-cut': [
     { because: 'board-connection-lost', value: 14, unit: 'min' },
-    { because: 'all-probes-silent-at-once', value: 200, unit: 'min' }
+    { because: 'all-probes-silent-at-once', value: 200, unit: 'min' },
+    { because: 'all-probes-silent-at-once', value: 6, unit: 'min', facts: { rungBefore: 't1' } },
+    { because: 'all-probes-silent-at-once', value: 6, unit: 'min', facts: { rungBefore: 't1, p1' } }
   ],
   'filter-stopped': [
     { because: 'off-for-half-an-hour', value: 31, unit: 'min', hoursLeft: 1.5 },

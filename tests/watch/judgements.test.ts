@@ -96,7 +96,7 @@ const hearing = (probe: string, lastHeardMin: number, everyS = 60): Hearing => (
 
 describe('a silent probe', () => {
   const judge = (own: Hearing, others: readonly Hearing[], atMin: number) =>
-    why(judgeProbeSilent({ own: [own], others, nowMs: atMin * minuteMs, stood: false }))
+    why(judgeProbeSilent({ own: [own], others, nowMs: atMin * minuteMs }))
   test('is missed after three minutes when it speaks every minute', () => {
     expect(judge(hearing('t1', 0), [], 3)).toBe('nothing')
     expect(judge(hearing('t1', 0), [], 3.1)).toBe('gap-beyond-three-intervals')
@@ -109,13 +109,18 @@ describe('a silent probe', () => {
     expect(judge(hearing('t1', 0, 600), [], 29)).toBe('nothing')
     expect(judge(hearing('t1', 0, 600), [], 31)).toBe('gap-beyond-three-intervals')
   })
-  test('waits at most a minute for others that may have fallen silent with it', () => {
-    const other = hearing('p1', 0, 300)
-    expect(judge(hearing('t1', 0.5), [other], 3.6)).toBe('nothing')
-    expect(judge(hearing('t1', 0.5), [other], 4.6)).toBe('gap-beyond-three-intervals')
+  const unsure = (own: Hearing, others: readonly Hearing[], atMin: number) => {
+    const found = judgeProbeSilent({ own: [own], others, nowMs: atMin * minuteMs })
+    return found === null || found === 'cannot-tell' ? found : (found.facts?.mayBeCutUntilMs ?? 'sure')
+  }
+  test('says until when it may be a power cut, where the others need not have spoken since', () => {
+    // A word every five minutes is missed after one and a quarter of that and fifteen seconds.
+    expect(unsure(hearing('t1', 0.5), [hearing('p1', 0, 300)], 3.6)).toBe(6.5 * minuteMs)
+    expect(unsure(hearing('t1', 0.5), [hearing('p1', 0, 300)], 6.6)).toBe('sure')
   })
-  test('does not wait where another has spoken since', () => {
-    expect(judge(hearing('t1', 0), [hearing('p1', 4.9)], 5.1)).toBe('gap-beyond-three-intervals')
+  test('is sure where another has spoken since', () => {
+    expect(unsure(hearing('t1', 0), [hearing('p1', 4.9)], 5.1)).toBe('sure')
+    expect(unsure(hearing('t1', 0), [hearing('p1', 1, 300), hearing('r1', 0, 300)], 3.1)).toBe('sure')
   })
 })
 
