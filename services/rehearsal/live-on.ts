@@ -118,7 +118,7 @@ function passGas(life: TankLife, lit: boolean, hour: number, minutes: number): v
     (fishBreathMmolPerGH * life.fishG) / body.volumeL +
     (bottleOn ? (description.co2?.mmolLPerH ?? 0) : 0) -
     (lit ? plantPower[life.plants].photoMmolLPerH : 0) -
-    gasPerH * gapMmolL
+    (description.gasPerH ?? gasPerH) * gapMmolL
   body.dicMmol = Math.max(0.005 * body.volumeL, body.dicMmol + (perH * minutes * body.volumeL) / 60)
   life.pH = pHOf({
     alkMeqL: body.alkMeq / body.volumeL,

@@ -30,6 +30,8 @@ export type TankDescription = Readonly<{
   plants: PlantLevel
   /** CO2 from a bottle, local hours. */
   co2?: Readonly<{ onHour: number; offHour: number; mmolLPerH: number }> | undefined
+  /** How fast gas passes to the air, a hour; that of a moved surface unless told. */
+  gasPerH?: number | undefined
   water: Water
   tap: Water
   /** Dry mass of nitrifiers in the filter at the start, mg. */

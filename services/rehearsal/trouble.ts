@@ -16,6 +16,7 @@ export const troubles = [
   'all-silent',
   'hardness-used-up',
   'ammonia-by-rising-ph',
+  'co2-first-day',
   'fishless-cycle',
   'told-change',
   'untold-change',
@@ -67,12 +68,13 @@ export function troubledLife(
     wish: { ...wishFor(trouble, (low, high) => dice.between(low, high)), ...given.wish },
     year: withoutChanges ? { ...quiet, waterChanges: 0 } : quiet
   })
-  const description = describedFor(trouble, written.description)
+  const description = describedFor(trouble, written.description, dice.between)
   const onsetMs = given.startAtMs + quietDays * dayMs + dice.whole(0, 1439) * minuteMs
   // A change of the ordinary weeks just before or after would tell two stories at once.
   const life = without({ ...written, description }, onsetMs - 8 * hourMs)
   const piece = pieceOf(trouble, {
     onsetMs,
+    startAtMs: life.startAtMs,
     endsAtMs: life.endsAtMs,
     description,
     whole: dice.whole,
@@ -142,7 +144,7 @@ function wishFor(trouble: Trouble, between: Roll): TankWish {
   return {}
 }
 
-function describedFor(trouble: Trouble, tank: TankDescription): TankDescription {
+function describedFor(trouble: Trouble, tank: TankDescription, between: Roll): TankDescription {
   if (trouble === 'hardness-used-up')
     return {
       ...tank,
@@ -156,6 +158,7 @@ function describedFor(trouble: Trouble, tank: TankDescription): TankDescription 
       water: { ...tank.water, tanMgLAsN: 1.2, pH: 6.9 },
       nitrifiers: { ammoniaOxidisersMg: 0, nitriteOxidisersMg: 0 }
     }
+  if (trouble === 'co2-first-day') return { ...tank, ...bottle(tank, between) }
   if (trouble === 'fishless-cycle')
     return {
       ...tank,
@@ -164,6 +167,14 @@ function describedFor(trouble: Trouble, tank: TankDescription): TankDescription 
       nitrifiers: { ammoniaOxidisersMg: 0.02 * tank.volumeL, nitriteOxidisersMg: 1e-7 * tank.volumeL }
     }
   return tank
+}
+
+/** Gas for eight to twelve hours, begun up to four hours before the lights, towards 10 to 26 mg/L more than there was. */
+function bottle(tank: TankDescription, between: Roll): Pick<TankDescription, 'co2' | 'gasPerH'> {
+  const gasPerH = between(0.15, 0.5)
+  const onHour = Math.floor(24 + tank.lights.onHour + between(-4, 3)) % 24
+  const offHour = Math.floor(onHour + between(8, 13)) % 24
+  return { gasPerH, co2: { onHour, offHour, mmolLPerH: gasPerH * between(0.23, 0.6) } }
 }
 
 const brokenHeater: Partial<Record<Trouble, HeaterHealth>> = {
@@ -177,6 +188,7 @@ function pieceOf(
   trouble: Trouble,
   given: Readonly<{
     onsetMs: number
+    startAtMs: number
     endsAtMs: number
     description: TankDescription
     whole: Roll
@@ -200,6 +212,11 @@ function pieceOf(
     return pair(given, { kind: 'filter', on: false }, { kind: 'filter', on: true })
   if (trouble === 'probe-out-of-water') return pair(given, dry('out-of-water'), dry('none'))
   if (trouble === 'hardness-used-up') return steadyLoad(given, between(0.2, 1) / dKhPerMgL)
+  if (trouble === 'co2-first-day')
+    return [
+      { atMs: given.startAtMs, happening: { kind: 'co2', on: false } },
+      ...now({ kind: 'co2', on: true })
+    ]
   if (trouble === 'ammonia-by-rising-ph') return now({ kind: 'co2', on: false })
   return []
 }

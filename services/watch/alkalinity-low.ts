@@ -70,7 +70,8 @@ function byPh(
   if (leastDrop4h === null || drop === null) return null
   const fallen = leastDrop4h - dropAtTest - breathDrop(given.warmerK)
   if (fallen < phFallenBy - (stood ? 0.05 : 0)) return null
-  if (!stood && drop6hAgo !== null && drop - drop6hAgo > quickBy) return null
+  const isRush = days.fellQuickly || (drop6hAgo !== null && drop - drop6hAgo > quickBy)
+  if (!stood && isRush) return null
   const khDKh = left.testedDKh * 10 ** -fallen
   const dayAgoDKh = left.testedDKh * 10 ** -Math.max(0, (drop24hAgo ?? dropAtTest) - dropAtTest)
   const perDayDKh = Math.max(0, dayAgoDKh - khDKh)

@@ -7,6 +7,11 @@ const slowedPH = 6.5
 const stalledPH = 6
 /** So far under its days the pH has crashed, and not always been low. */
 const farBelow = { slowed: 0.7, stalled: 0.4 }
+/**
+ * CO2 of planted tanks is let in until the pH stands about a unit lower. Common practice, no source. Down to there a
+ * fall of some hours is asked about first.
+ */
+const gasLowersBy = 1
 
 /** The pH has broken down: it is low, and it was not so before. Tanks that always were acid are left alone. */
 export function judgePhCrash(
@@ -30,6 +35,8 @@ export function judgePhCrash(
   const drop = usualPH - pH
   if (pH < stalledPH + back && drop > farBelow.stalled - back)
     return found('filter-bacteria-stall', stalledPH)
-  if (pH < slowedPH + back && drop > farBelow.slowed - back) return found('far-below-its-days', slowedPH)
+  const mayBeGas = days.fellQuickly && !stood && drop <= gasLowersBy
+  if (!mayBeGas && pH < slowedPH + back && drop > farBelow.slowed - back)
+    return found('far-below-its-days', slowedPH)
   return null
 }

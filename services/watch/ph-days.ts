@@ -12,7 +12,12 @@ export type PhDays = Readonly<{
   leastDrop14h: number | null
   drop6hAgo: number | null
   drop24hAgo: number | null
-  /** Mean of the last three dark hours, and the lowest of all earlier ones; null before five are known. */
+  /** Within the last day it left its days within hours, as gas makes it: hardness is used up slowly. */
+  fellQuickly: boolean
+  /**
+   * Highest of the last three dark hours, and the lowest of all earlier dawns; null before five are known, and where
+   * the last one lies in a day in which the pH fell quickly.
+   */
   dawnPH: number | null
   lowestDawnPH: number | null
 }>
@@ -20,6 +25,10 @@ export type PhDays = Readonly<{
 const daysBack = 21
 const leastDays = 2
 const leastDawns = 5
+/** A fall of more than `quickBy` within six hours, from a pH that was less than `usualBy` below its days, is gas. */
+const quickBy = 0.25
+const quickHours = 6
+const usualBy = 0.2
 /**
  * The usual value lies high among the days: a median follows a slow fall within a week and loses it; three days of
  * ten keep their say for a fortnight.
@@ -45,13 +54,13 @@ export function phDaysOf(
 ): PhDays {
   const { nowHour } = given
   const newest = nowHour - 1
-  const drops = Array.from({ length: 25 }, (_, back) => dropAt(given, newest - back))
+  // A dawn lies up to a day back, and so does the beginning of a fall before it.
+  const drops = Array.from({ length: 2 * dayHours + 1 }, (_, back) => dropAt(given, newest - back))
   const least = (hours: number, needed: number): number | null => {
     const known = drops.slice(0, hours).filter((drop) => drop !== null)
     return known.length < needed ? null : Math.min(...known)
   }
-  const dawns = dawnsBefore(given)
-  const [dawnPH = null, ...earlier] = dawns
+  const [dawn = null, ...earlier] = dawnsBefore(given)
   return {
     nowPH: given.mean(newest),
     usualPH: usualAt(given, newest),
@@ -60,8 +69,9 @@ export function phDaysOf(
     leastDrop14h: least(14, 12),
     drop6hAgo: drops[6] ?? null,
     drop24hAgo: drops[24] ?? null,
-    dawnPH,
-    lowestDawnPH: earlier.length < leastDawns ? null : Math.min(...earlier)
+    fellQuickly: fellQuicklyBefore(drops, 0),
+    dawnPH: dawn === null || fellQuicklyBefore(drops, newest - dawn.hour) ? null : dawn.pH,
+    lowestDawnPH: earlier.length < leastDawns ? null : Math.min(...earlier.map(({ pH }) => pH))
   }
 }
 
@@ -89,21 +99,36 @@ function dropAt(given: Given, hour: number): number | null {
   return usual === null ? null : usual - value
 }
 
-/** Means of the dark hours before each morning, newest first. */
-function dawnsBefore({ mean, nowHour, sinceHour, isDawn }: Given): readonly number[] {
-  const dawns: number[] = []
-  let values: number[] = []
+/** Whether within the day before some hour the pH left its days quickly; the newest hour stands first. */
+function fellQuicklyBefore(drops: readonly (number | null)[], at: number): boolean {
+  return drops.slice(at + 1, at + 1 + dayHours).some((before, back) => {
+    if (before === null || before >= usualBy) return false
+    const began = at + 1 + back
+    return drops
+      .slice(Math.max(at, began - quickHours), began)
+      .some((drop) => drop !== null && drop - before > quickBy)
+  })
+}
+
+type Dawn = Readonly<{ pH: number /** Its last hour. */; hour: number }>
+
+/** The highest of the dark hours before each morning, newest first: gas that is on before the lights hides no dawn. */
+function dawnsBefore({ mean, nowHour, sinceHour, isDawn }: Given): readonly Dawn[] {
+  const dawns: Dawn[] = []
+  let heard: Dawn[] = []
   const close = (): void => {
-    if (values.length >= 2) dawns.push(values.reduce((sum, value) => sum + value, 0) / values.length)
-    values = []
+    const [last] = heard
+    if (last !== undefined && heard.length >= 2)
+      dawns.push({ pH: Math.max(...heard.map(({ pH }) => pH)), hour: last.hour })
+    heard = []
   }
   for (let hour = nowHour - 1; hour >= Math.max(sinceHour, nowHour - daysBack * dayHours); hour -= 1) {
     if (!isDawn(hour)) {
       close()
       continue
     }
-    const value = mean(hour)
-    if (value !== null) values.push(value)
+    const pH = mean(hour)
+    if (pH !== null) heard.push({ pH, hour })
   }
   return dawns
 }

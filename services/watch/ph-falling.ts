@@ -7,8 +7,6 @@ const fallenBy = 0.2
 const dawnFallenBy = 0.15
 /** Nitrification nearly stops below it, and what follows is a crash. */
 export const crashIsNearPH = 6.5
-/** A fall this fast is gas, not carbonate being used up. */
-const quickBy = 0.25
 
 export type PhLook = Readonly<{
   days: PhDays
@@ -35,7 +33,10 @@ export function judgePhFalling(look: PhLook): Judged {
     ...hoursUntilCrash(days),
     facts: usualPH === null ? {} : { usualPH }
   }
-  if (leastDrop14h !== null && leastDrop14h > fallenBy - back) return { because: 'below-its-days', ...base }
+  // What came within hours is likely gas and is asked about first; it must stand for a day.
+  const isAsked = days.fellQuickly && !stood
+  if (!isAsked && leastDrop14h !== null && leastDrop14h > fallenBy - back)
+    return { because: 'below-its-days', ...base }
   if (dawnPH === null || lowestDawnPH === null || look.changedLately) return null
   if (dawnPH < lowestDawnPH - dawnFallenBy + back)
     return { because: 'dawn-lower-than-any-before', ...base, limit: lowestDawnPH }
@@ -58,8 +59,8 @@ function hoursUntilCrash(days: PhDays): { hoursLeft?: number } {
 
 /** A fall of some hours in which gas is the likely reason: a question to the keeper, no alarm. */
 export function asksAboutCo2(look: Pick<PhLook, 'days'>, co2ChangedLately: boolean): boolean {
-  const { drop, drop6hAgo } = look.days
+  const { drop, fellQuickly } = look.days
   if (drop === null) return co2ChangedLately
   if (drop < fallenBy) return false
-  return co2ChangedLately || (drop6hAgo !== null && drop - drop6hAgo > quickBy)
+  return co2ChangedLately || fellQuickly
 }

@@ -1,3 +1,5 @@
+import { noticesAt } from '../../services/hub/notices.ts'
+import type { TankWatch } from '../../services/hub/tank-watch.ts'
 import { makeDice } from '../../services/rehearsal/dice.ts'
 import { ordinaryLife } from '../../services/rehearsal/ordinary-life.ts'
 import { type Trouble, type TroubledLife, troubledLife } from '../../services/rehearsal/trouble.ts'
@@ -129,6 +131,37 @@ function ammoniaRun(seed: string): WaterRun {
   return { met: minutes !== null && minutes <= 10, minutes }
 }
 
+/** A day of CO2 that nobody wrote down; deeper than a unit, or below pH 6, it may well ring. */
+function firstGasRun(seed: string): WaterRun {
+  const life = lifeOf('co2-first-day', seed, { quiet: 14, lasts: 3 })
+  let beforePH: number | null = null
+  let lowestPH = Number.POSITIVE_INFINITY
+  let fellMs: number | null = null
+  let askedMs: number | null = null
+  const rang: AlarmChange[] = []
+  watchLife(life, {
+    seed,
+    fish: true,
+    tests: [weekly(seed, ['kh'])],
+    look({ atMs, state, watch, changes }) {
+      if (atMs < life.onsetMs) return false
+      beforePH ??= state.pH
+      lowestPH = Math.min(lowestPH, state.pH)
+      if (beforePH - state.pH > 0.35) fellMs ??= atMs
+      if (fellMs !== null && atMs % hourMs === 0 && asksAboutGas(watch, atMs)) askedMs ??= atMs
+      rang.push(...rings(changes).filter(({ kind }) => acidWarnings.includes(kind)))
+      return fellMs !== null && atMs > fellMs + dayMs
+    }
+  })
+  if (fellMs === null || beforePH === null || lowestPH < 6 || beforePH - lowestPH > 1) return 'left-out'
+  return {
+    met: rang.length === 0 && askedMs !== null,
+    minutes: askedMs === null ? null : (askedMs - fellMs) / minuteMs
+  }
+}
+const asksAboutGas = (watch: TankWatch, atMs: number): boolean =>
+  noticesAt(watch, watch.derivedAt(atMs), atMs).some(({ notice }) => notice === 'is-it-co2')
+
 /** One alarm of the right kind in time, and no second one that rings in the two hours after. */
 function silenceRun(seed: string, trouble: 'probe-silent' | 'all-silent'): WaterRun {
   const life = lifeOf(trouble, seed, { quiet: 1, lasts: 2 })
@@ -213,6 +246,12 @@ const plans: readonly RowPlan[] = [
     what: 'one loud alarm, within three intervals and a minute',
     bar: 1,
     run: (seed) => silenceRun(seed, 'all-silent')
+  },
+  {
+    row: 'first day of CO2, untold',
+    what: 'asked about, and no alarm for a day',
+    bar: 0.98,
+    run: firstGasRun
   },
   { row: 'fishless cycle', what: 'three weeks without a loud alarm', bar: 1, run: fishlessRun },
   {

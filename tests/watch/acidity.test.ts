@@ -52,6 +52,38 @@ describe('pH against its own days', () => {
     expect(asksAboutCo2({ days: atNoon }, false)).toBe(true)
     expect(asksAboutCo2({ days: daysOf(253, (at) => 7.4 + wave(at)) }, false)).toBe(false)
   })
+  const slowGas = (on: number, hours: number) => (hour: number) =>
+    // Three tenths of what is missing comes each hour: half of the gas is in the water after two.
+    hour < on
+      ? 0
+      : hour < on + hours
+        ? -0.7 * (1 - 0.7 ** (hour - on))
+        : -0.7 * (1 - 0.7 ** hours) * 0.9 ** (hour - on - hours)
+  test.each([
+    { name: 'from four in the night', on: 244, hours: 10 },
+    { name: 'from six in the morning', on: 246, hours: 12 },
+    { name: 'for half a day, and slowly gone', on: 250, hours: 12 },
+    { name: 'until the next dawn', on: 252, hours: 22 }
+  ])('a first day of CO2 $name is asked about for a day, and only then an alarm', ({ on, hours }) => {
+    const gas = slowGas(on, hours)
+    const at = (hour: number): number => 7.4 + wave(hour) + gas(hour)
+    const found = Array.from({ length: 60 }, (_, after) => {
+      const days = daysOf(on + after, at)
+      return { after, why: falling(days, days.nowPH ?? 0), asks: asksAboutCo2({ days }, false) }
+    })
+    expect(found.filter(({ after, why }) => after <= 24 && why !== 'nothing')).toEqual([])
+    expect(found[4]?.asks).toBe(true)
+    const stays = (hour: number): number =>
+      7.4 + wave(hour) - (hour < on ? 0 : 0.7 * (1 - 0.7 ** (hour - on)))
+    expect(falling(daysOf(on + 30, stays), 6.7)).toBe('below-its-days')
+  })
+  test('a fall as slow as hardness is used up is never taken for gas', () => {
+    // KH 3 by 1 dKH a day at constant CO2: 44 hours later it is 1.2, and the pH 0.41 lower.
+    for (let hour = 240; hour < 240 + 44; hour += 1) {
+      const days = daysOf(hour, (one) => 7.7 + Math.log10(3 - Math.max(0, one - 240) / 24))
+      expect(days.fellQuickly, `hour ${hour}`).toBe(false)
+    }
+  })
   test('a dawn lower than any before is an alarm, unless water was changed', () => {
     const days = daysOf(247, (hour) => 7.4 + wave(hour) - (hour >= 242 ? 0.18 : 0))
     expect(falling(days, 7)).toBe('dawn-lower-than-any-before')
@@ -99,6 +131,15 @@ describe('a pH crash', () => {
     { pH: 6.65, usualPH: 7.3, band: barbs, stood: true, found: 'far-below-its-days' },
     { pH: null, usualPH: 7.3, band: barbs, stood: true, found: 'cannot-tell' }
   ]
+  test.each([
+    { name: 'a fall of hours, less than a unit deep', pH: 6.3, usualPH: 7.2, stood: false, found: 'nothing' },
+    { name: 'the same, after it rang', pH: 6.3, usualPH: 7.2, stood: true, found: 'far-below-its-days' },
+    { name: 'deeper than gas is let in', pH: 6.3, usualPH: 7.35, stood: false, found: 'far-below-its-days' },
+    { name: 'below pH 6', pH: 5.9, usualPH: 6.8, stood: false, found: 'filter-bacteria-stall' }
+  ])('where it may be gas, $name: $found', ({ pH, usualPH, stood, found }) => {
+    const days = { ...usual(usualPH), fellQuickly: true }
+    expect(why(judgePhCrash({ pH, days, band: barbs, deadband: 0.2, stood }))).toBe(found)
+  })
   test.each(cases)(
     '$pH where $usualPH is usual (stood: $stood): $found',
     ({ pH, usualPH, band, stood, found }) => {
