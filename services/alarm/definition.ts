@@ -14,6 +14,8 @@ export type AlarmDefinition = Readonly<{
   withoutFish: Priority | null
   /** Priority of a finding that is worse than the plain one, by its named reason, with fish. */
   worse?: Readonly<Record<string, Priority>>
+  /** Priority of a finding that is less than the plain one, by its named reason. */
+  milder?: Readonly<Record<string, Readonly<{ withFish: Priority; withoutFish: Priority }>>>
   /** Stays after the condition has gone until a person has looked and resets it. */
   latches: boolean
   /** Without fish it does not. */

@@ -98,12 +98,14 @@ export const definitions = {
   },
   'power-cut': {
     kind: 'power-cut',
-    condition: 'All probes of the tank (two or more) fell silent at once, or its board lost its connection.',
+    condition:
+      'All probes of the tank (two or more) fell silent at once, or its board lost its connection. Where others are still heard, a board that is lost with two probes or more is told as one alarm, less loud.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 5 * minuteMs,
     withFish: 'critical',
     withoutFish: 'high',
+    milder: { 'one-board-lost': { withFish: 'high', withoutFish: 'low' } },
     latches: false,
     hushedBy: [],
     quietDuringMaintenance: false,
@@ -136,6 +138,8 @@ export function priorityOf(
   definition: AlarmDefinition,
   given: Readonly<{ hasFish: boolean; because: string }>
 ): Priority | null {
+  const milder = definition.milder?.[given.because]
+  if (milder !== undefined) return given.hasFish ? milder.withFish : milder.withoutFish
   if (!given.hasFish) return definition.withoutFish
   return definition.worse?.[given.because] ?? definition.withFish
 }

@@ -57,7 +57,34 @@ function rungBefore(finding: Finding | null): string {
     : ' The alarms of single probes before are part of this.'
 }
 
+const named = (probes: unknown): string =>
+  typeof probes !== 'string'
+    ? 'its probes'
+    : probes
+        .split(', ')
+        .map((probe) => `"${probe}"`)
+        .join(', ')
+
+/** One board of several: what it carries is not seen, the rest is. */
+function oneBoardWords(finding: Finding, context: WordsContext): AlarmWords {
+  const single = silentWords(finding, context)
+  return {
+    ...single,
+    what: `One board of the tank is off the network or without power. Not heard for ${minutes(finding.value)}: ${named(finding.facts?.probes)}. Other probes are heard as before.`,
+    howSure:
+      'Certain that it is gone: its connection was lost and did not come back. Why is not known: its supply, its socket, or its network.',
+    timeLeft: context.hasFish
+      ? 'Part of the watch is blind, and what else hangs on that socket may be off: look within the hour.'
+      : 'No fish are in: when you have time.',
+    confirm: [
+      'Is the lamp of that board on?',
+      `Is something else on the same socket or strip off: the filter${context.heated === false ? '' : ', the heater'}?`
+    ]
+  }
+}
+
 export function powerCutWords(finding: Finding | null, context: WordsContext): AlarmWords {
+  if (finding?.because === 'one-board-lost') return oneBoardWords(finding, context)
   const fish = context.hasFish
     ? [
         'Power out: do not feed. Fish live for days without food, and food uses up oxygen.',

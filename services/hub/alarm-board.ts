@@ -28,7 +28,7 @@ export type AlarmBoard = Readonly<{
       nowMs: number
       hasFish: boolean
       /** The named reason why an alarm must keep quiet now; null where it may ring. */
-      hush: (kind: JudgedKind) => string | null
+      hush: (kind: JudgedKind, subject: string) => string | null
     }>
   ) => void
   ask: (
@@ -109,7 +109,7 @@ export function makeAlarmBoard(
       const slot = known ?? emptySlot({ tankId, kind, subject })
       const because = nothing ? '' : found.because
       const priority = priorityOf(definition, { hasFish, because })
-      const input: AlarmInput = { on: 'judged', finding: found, priority, hush: hush(kind) }
+      const input: AlarmInput = { on: 'judged', finding: found, priority, hush: hush(kind, subject) }
       const stepped = stepAlarm(slot, input, { nowMs, rules: rulesOf(definition, hasFish), newId })
       put(slot, stepped.next, stepped.steps, nowMs)
     },
@@ -149,4 +149,5 @@ const hasNewTimers = (before: AlarmSlot, next: AlarmSlot): boolean =>
   before.announcedAtMs !== next.announcedAtMs ||
   before.shelvedUntilMs !== next.shelvedUntilMs ||
   before.priority !== next.priority ||
-  before.finding?.because !== next.finding?.because
+  before.finding?.because !== next.finding?.because ||
+  before.finding?.facts?.probes !== next.finding?.facts?.probes

@@ -2,35 +2,44 @@ import type { BoardLink } from '../watch/power-cut.ts'
 
 /** The boards that carry a tank's probes, and whether they are connected. */
 export type Boards = Readonly<{
-  heard: (clientId: string, atMs: number) => void
+  heard: (word: Readonly<{ clientId: string; probe: string; atMs: number }>) => void
   connection: (change: Readonly<{ clientId: string; connected: boolean; atMs: number }>) => void
   links: () => readonly BoardLink[]
 }>
 
-type Known = { connected: boolean; sinceMs: number; wordsThisTime: number; stays: boolean }
+type Known = { connected: boolean; sinceMs: number; firstWordMs: number | null; stays: boolean }
+
+/** Apart by more than that, two words were not said in one breath. Our own choice. */
+const oneBreathMs = 20_000
 
 /**
- * A client that connects, says one thing and leaves is no board: its leaving tells nothing. One that spoke at
- * least twice in a connection is.
+ * A client that connects, says what it has to say and leaves, as boards do that sleep between, is no board whose
+ * leaving tells anything. One that spoke again later in the same connection is.
  */
 export function makeBoards(): Boards {
   const known = new Map<string, Known>()
+  /** By which board each probe was last heard. */
+  const carrier = new Map<string, string>()
   return {
-    heard(clientId, atMs) {
-      const board = known.get(clientId) ?? { connected: true, sinceMs: atMs, wordsThisTime: 0, stays: false }
-      board.wordsThisTime += 1
-      if (board.wordsThisTime >= 2) board.stays = true
+    heard({ clientId, probe, atMs }) {
+      carrier.set(probe, clientId)
+      const board = known.get(clientId) ?? { connected: true, sinceMs: atMs, firstWordMs: null, stays: false }
+      board.firstWordMs ??= atMs
+      if (atMs - board.firstWordMs > oneBreathMs) board.stays = true
       known.set(clientId, board)
     },
     connection({ clientId, connected, atMs }) {
       const board = known.get(clientId)
       if (board === undefined) return
-      if (connected) board.wordsThisTime = 0
+      if (connected) board.firstWordMs = null
       if (!connected && !board.stays) known.delete(clientId)
       board.connected = connected
       board.sinceMs = atMs
     },
     links: () =>
-      [...known.values()].flatMap(({ stays, connected, sinceMs }) => (stays ? [{ connected, sinceMs }] : []))
+      [...known].flatMap(([clientId, { stays, connected, sinceMs }]) => {
+        const probes = [...carrier].filter(([, by]) => by === clientId).map(([probe]) => probe)
+        return stays && probes.length > 0 ? [{ connected, sinceMs, probes }] : []
+      })
   }
 }

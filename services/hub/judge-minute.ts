@@ -14,7 +14,7 @@ import { type Channel, isFresh } from './channels.ts'
 import { trendThroughCycle } from './cycle-trend.ts'
 import { judgeHeater } from './judge-heater.ts'
 import { judgeKeeping } from './judge-keeping.ts'
-import { judgeSilence } from './judge-silence.ts'
+import { isOfCut, judgeSilence } from './judge-silence.ts'
 import { judgeWater } from './judge-water.ts'
 import type { MinuteScene } from './minute-scene.ts'
 import { hushOf, lastChangeMs, maintenanceUntilMs } from './quiet-times.ts'
@@ -28,13 +28,13 @@ export function judgeMinute(scene: MinuteScene): void {
   const { nowMs, facts, board } = scene
   const { hasFish } = standingAtMs(facts.standings, nowMs)
   // Asked only where something was found: most minutes find nothing.
-  const hush = (kind: JudgedKind): string | null =>
+  const hush = (kind: JudgedKind, subject: string): string | null =>
     hushOf(definitionOf(kind), {
       nowMs,
       maintenanceUntilMs: maintenanceUntilMs(facts.events, nowMs),
       lastChangeMs: lastChangeMs(facts.events, nowMs),
       filterOffSinceMs: filterOffSinceMs(facts.events, nowMs),
-      holds: board.holds
+      holds: (cause) => board.holds(cause) && (cause !== 'power-cut' || isOfCut(board, subject))
     })
   const given = { nowMs, hasFish, hush }
   const bring: Bring = (verdict) => board.judge(verdict, given)

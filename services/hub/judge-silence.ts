@@ -1,6 +1,6 @@
 import type { Hearing } from '../watch/hearing.ts'
 import type { Judged } from '../watch/judged.ts'
-import { judgePowerCut, lostBoard } from '../watch/power-cut.ts'
+import { judgePowerCut, lostBoard, oneBoardLost } from '../watch/power-cut.ts'
 import { judgeProbeSilent } from '../watch/probe-silent.ts'
 import type { AlarmBoard, Bring } from './alarm-board.ts'
 import type { MinuteScene } from './minute-scene.ts'
@@ -10,8 +10,7 @@ export function judgeSilence(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, board } = scene
   const hearings = scene.channels.hearings(scene.heardFloorMs)
   const boards = scene.boards.links()
-  const cut = board.slots().find(({ kind }) => kind === 'power-cut')
-  const lostBefore = board.holds('power-cut') && cut?.finding?.because === lostBoard
+  const lostBefore = board.holds('power-cut') ? lostOn(board) : []
   const found = judgePowerCut({ hearings, boards, lostBefore, nowMs })
   bring({ kind: 'power-cut', subject: tankId, found: withRungBefore(found, board) })
   for (const probe of probesOf(hearings, board)) {
@@ -20,6 +19,20 @@ export function judgeSilence(scene: MinuteScene, bring: Bring): void {
     bring({ kind: 'probe-silent', subject: probe, found: judgeProbeSilent({ own, others, nowMs }) })
   }
 }
+
+const cutOn = (board: AlarmBoard) => board.slots().find(({ kind }) => kind === 'power-cut')?.finding ?? null
+
+/** The probes whose boards are lost, by the alarm that stands. */
+function lostOn(board: AlarmBoard): readonly string[] {
+  const finding = cutOn(board)
+  const probes = finding?.facts?.probes
+  const isOfBoards = finding?.because === lostBoard || finding?.because === oneBoardLost
+  return isOfBoards && typeof probes === 'string' ? probes.split(', ') : []
+}
+
+/** Whether the cut that stands explains what is wrong with a subject: one lost board explains its own probes only. */
+export const isOfCut = (board: AlarmBoard, subject: string): boolean =>
+  cutOn(board)?.because !== oneBoardLost || lostOn(board).includes(subject)
 
 /** Names the single silences that rang before it was known that all are silent: they are part of this now. */
 function withRungBefore(found: Judged, board: AlarmBoard): Judged {

@@ -4,6 +4,7 @@ import { temperatureBand } from '../tank/bands.ts'
 import { heaterPowerW } from '../tank/profile.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { isLocked } from '../watch/ammonia-unsafe.ts'
+import { oneBoardLost } from '../watch/power-cut.ts'
 import { isFresh } from './channels.ts'
 import type { TankWatch } from './tank-watch.ts'
 
@@ -41,6 +42,7 @@ export function lookSceneOf(
       .board()
       .slots()
       .filter(({ state }) => state === 'unacknowledged' || state === 'acknowledged' || state === 'shelved')
+      .filter(({ finding }) => finding?.because !== oneBoardLost)
       .map(({ kind }) => kind)
   }
 }

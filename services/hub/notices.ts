@@ -5,6 +5,7 @@ import { heaterPowerW } from '../tank/profile.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { isLocked } from '../watch/ammonia-unsafe.ts'
 import { asksAboutCo2 } from '../watch/ph-falling.ts'
+import { oneBoardLost } from '../watch/power-cut.ts'
 import { isFresh } from './channels.ts'
 import { type DerivedNow, nh3AtTest } from './derive.ts'
 import { phDaysAt } from './ph-memory.ts'
@@ -103,6 +104,7 @@ function powerBack(watch: TankWatch, nowMs: number): Notice | null {
   if (cut === undefined || cut.clearSinceMs === null || cut.activeSinceMs !== null) return null
   if (nowMs - cut.clearSinceMs > powerTalkMs) return null
   const goneMs = cut.finding?.sinceMs
+  const isOneBoard = cut.finding?.because === oneBoardLost
   if (goneMs === undefined) return null
   const channel = watch.channels().voice('temperature', nowMs)
   const before = channel?.minutes.recentMedian({ toMs: goneMs, count: 5, withinMs: 30 * minuteMs }) ?? null
@@ -121,7 +123,7 @@ function powerBack(watch: TankWatch, nowMs: number): Notice | null {
       : ''
   return {
     notice: 'power-is-back',
-    words: `Everything is heard again after ${gone} of silence.${cooled}${filter}`,
+    words: `${isOneBoard ? 'The lost board' : 'Everything'} is heard again after ${gone} of silence.${cooled}${isOneBoard ? '' : filter}`,
     sinceMs: cut.clearSinceMs
   }
 }

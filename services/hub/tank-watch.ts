@@ -185,7 +185,8 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   function feed(readings: readonly ReadingToStore[]): readonly ReadingToStore[] {
     const newest: ReadingToStore[] = []
     for (const reading of readings) {
-      if (reading.clientId !== undefined) boards.heard(reading.clientId, reading.arrivedAtMs)
+      const { clientId, probe, arrivedAtMs } = reading
+      if (clientId !== undefined) boards.heard({ clientId, probe, atMs: arrivedAtMs })
       if (channels.add(reading)) newest.push(reading)
       probes.quality.take(reading)
     }

@@ -128,6 +128,7 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
   ],
   'power-cut': [
     { because: 'board-connection-lost', value: 14, unit: 'min' },
+    { because: 'one-board-lost', value: 3, unit: 'min', facts: { probes: 't1, p1' } },
     { because: 'all-probes-silent-at-once', value: 200, unit: 'min' },
     { because: 'all-probes-silent-at-once', value: 6, unit: 'min', facts: { rungBefore: 't1' } },
     { because: 'all-probes-silent-at-once', value: 6, unit: 'min', facts: { rungBefore: 't1, p1' } }

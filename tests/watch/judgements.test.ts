@@ -3,7 +3,7 @@ import { temperatureBand } from '../../services/tank/bands.ts'
 import { judgeAmmoniaUnsafe } from '../../services/watch/ammonia-unsafe.ts'
 import type { Hearing } from '../../services/watch/hearing.ts'
 import type { Judged } from '../../services/watch/judged.ts'
-import { judgePowerCut } from '../../services/watch/power-cut.ts'
+import { type BoardLink, judgePowerCut } from '../../services/watch/power-cut.ts'
 import { judgeProbeSilent } from '../../services/watch/probe-silent.ts'
 import { judgeWaterCold } from '../../services/watch/water-cold.ts'
 import { isOnTheMove, judgeWaterColdDanger } from '../../services/watch/water-cold-danger.ts'
@@ -125,11 +125,8 @@ describe('a silent probe', () => {
 })
 
 describe('a power cut', () => {
-  const judge = (
-    hearings: readonly Hearing[],
-    atMin: number,
-    boards = [] as { connected: boolean; sinceMs: number }[]
-  ) => why(judgePowerCut({ hearings, boards, nowMs: atMin * minuteMs }))
+  const judge = (hearings: readonly Hearing[], atMin: number, boards: readonly BoardLink[] = []) =>
+    why(judgePowerCut({ hearings, boards, nowMs: atMin * minuteMs }))
   test('is all probes silent at once', () => {
     expect(judge([hearing('t1', 0), hearing('p1', 0.3)], 5.1)).toBe('all-probes-silent-at-once')
   })
@@ -138,7 +135,31 @@ describe('a power cut', () => {
   })
   test('is not the only probe of a tank, unless its board lost its connection', () => {
     expect(judge([hearing('t1', 0)], 10)).toBe('nothing')
-    expect(judge([hearing('t1', 0)], 2, [{ connected: false, sinceMs: 0 }])).toBe('board-connection-lost')
+    expect(judge([hearing('t1', 0)], 2, [{ connected: false, sinceMs: 0, probes: ['t1'] }])).toBe(
+      'board-connection-lost'
+    )
+  })
+  test('is told early where the board of one that speaks seldom is lost as well', () => {
+    const two = [hearing('t1', 0), hearing('p1', 0, 300)]
+    const lost = (probe: string) => ({ connected: false, sinceMs: 0.5 * minuteMs, probes: [probe] })
+    expect(judge(two, 3.1)).toBe('nothing')
+    expect(judge(two, 3.1, [lost('t1')])).toBe('nothing')
+    expect(judge(two, 2.9, [lost('t1'), lost('p1')])).toBe('nothing')
+    expect(judge(two, 3.1, [lost('t1'), lost('p1')])).toBe('board-connection-lost')
+  })
+  test('is one board of two that is lost with two probes, not with one nor with one that died long before', () => {
+    const lost = (...probes: string[]) => [{ connected: false, sinceMs: 60 * minuteMs, probes }]
+    const three = [hearing('t1', 60), hearing('p1', 60), hearing('r1', 62)]
+    expect(judge(three, 62.1, lost('t1', 'p1'))).toBe('one-board-lost')
+    expect(judge(three, 62.1, [{ connected: true, sinceMs: 0, probes: ['t1', 'p1'] }])).toBe('nothing')
+    expect(judge(three, 62.1, lost('t1'))).toBe('nothing')
+    expect(judge([hearing('t1', 0), ...three.slice(1)], 62.1, lost('t1', 'p1'))).toBe('nothing')
+  })
+  test('is one board from the first of its probes that is silent on, though another speaks seldom', () => {
+    const lost = [{ connected: false, sinceMs: 60 * minuteMs, probes: ['t1', 'p1'] }]
+    const three = (atMin: number) => [hearing('t1', 60), hearing('p1', 59, 600), hearing('r1', atMin)]
+    expect(judge(three(62.9), 62.9, lost)).toBe('nothing')
+    expect(judge(three(63.1), 63.1, lost)).toBe('one-board-lost')
   })
   test('is not a second probe that falls silent long after the first', () => {
     expect(judge([hearing('t1', 0), hearing('p1', 60)], 66)).toBe('nothing')
