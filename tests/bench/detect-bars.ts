@@ -26,6 +26,10 @@ function whyMissed({ missed }: FaultFigures): string {
 const whyLate = (late: number, than: string, figures: FaultFigures): string =>
   `Found, but ${than}: ${late}. ${whyMissed(figures)}`
 
+/** A share, held against the best that can be done. */
+const bestOf = (part: number, of: number): string =>
+  `A detector that knew water, power and thermostat exactly and rang falsely half a time a year would do so in ${part} of ${of}`
+
 /** A delay, held against the best that can be done. */
 function whySlow(ideal: number | null | undefined, most: number): string {
   if (ideal === null || ideal === undefined) return ''
@@ -121,7 +125,7 @@ function notHeatingBars(faults: Faults): readonly Bar[] {
         plug.within90,
         plug.shown,
         97,
-        whyLate(plug.found - plug.within90, 'more than 90 minutes after', plug)
+        `${whyLate(plug.found - plug.within90, 'more than 90 minutes after', plug)}. ${bestOf(plug.idealWithin90, plug.shown)}`
       )
     )
   return bars
@@ -144,7 +148,7 @@ function stuckBars(faults: Faults): readonly Bar[] {
       all.twoHours.kept,
       all.twoHours.left,
       97,
-      `Found, but less than two hours before: ${all.twoHours.late}; not found: ${all.twoHours.left - all.twoHours.kept - all.twoHours.late}. By it or by the plain limit in time: ${all.twoHours.keptEither} of ${all.twoHours.left}.`
+      `Found, but less than two hours before: ${all.twoHours.late}; not found: ${all.twoHours.left - all.twoHours.kept - all.twoHours.late}. By it or by the plain limit in time: ${all.twoHours.keptEither} of ${all.twoHours.left}. ${bestOf(all.twoHours.keptIdeal, all.twoHours.left)}`
     )
   ]
 }

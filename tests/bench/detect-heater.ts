@@ -18,7 +18,9 @@ export type FaultFigures = Readonly<{
   found: number
   medianMin: number | null
   p95Min: number | null
+  /** After a change: from when the water was back; at best likewise. */
   within90: number
+  idealWithin90: number
   within24h: number
   /** Of a detector that knows all but the next switching point. */
   idealMedianMin: number | null
@@ -36,7 +38,7 @@ export type FaultFigures = Readonly<{
   /** Runs in which it was never found, by the first of these that holds. */
   missed: Readonly<{ undecided: number; faint: number; other: number }>
   /** Of runs in which the physics leaves two hours before 30 °C: how many were found two hours before it. */
-  twoHours: Readonly<{ left: number; kept: number; late: number; keptEither: number }>
+  twoHours: Readonly<{ left: number; kept: number; late: number; keptEither: number; keptIdeal: number }>
   /** Of runs that neither found: in how many the true water never went two kelvin beyond the setpoint. */
   neither: Readonly<{ all: number; harmless: number }>
 }>
@@ -115,7 +117,8 @@ export function faultFigures(
     found: delays.length,
     medianMin: quantile(delays, 0.5),
     p95Min: quantile(delays, 0.95),
-    within90: delays.filter((minutes) => minutes <= 90).length,
+    within90: each.filter(({ run, found }) => found !== null && isIn90(run, found)).length,
+    idealWithin90: shown.filter((run) => run.ideal !== null && isIn90(run, run.ideal)).length,
     within24h: delays.filter((minutes) => minutes <= 1440).length,
     idealMedianMin: quantile(ideals, 0.5),
     idealP95Min: quantile(ideals, 0.95),
@@ -149,6 +152,10 @@ export function faultFigures(
           run.reached30 === null ||
           (found !== null && found + shows <= run.reached30 - 120) ||
           (plain !== null && plain <= run.reached30 - 120)
+      ).length,
+      keptIdeal: left.filter(
+        ({ run, shows }) =>
+          run.reached30 === null || (run.ideal !== null && run.ideal + shows <= run.reached30 - 120)
       ).length
     },
     neither: {
@@ -157,6 +164,10 @@ export function faultFigures(
     }
   }
 }
+
+/** Counted from when the water was back, also where heat was called for only later. */
+const isIn90 = ({ shows, refilled }: FaultRun, minutes: number): boolean =>
+  (shows ?? 0) + minutes - (refilled ?? shows ?? 0) <= 90
 
 export function alikeFigures(trouble: HeaterTrouble, runs: readonly FaultRun[]): AlikeFigures {
   return {

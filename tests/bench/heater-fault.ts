@@ -16,6 +16,8 @@ export type FaultRun = Readonly<{
   volumeL: number
   /** From which minute on the fault shows; null where it never came to that. */
   shows: number | null
+  /** Minute in which the water was back after a change whose plug was forgotten; null in all other lives. */
+  refilled: number | null
   /** Findings from the onset on. */
   hits: HeaterLife['hits']
   plain: HeaterLife['plain']
@@ -80,11 +82,18 @@ export function runFault(trouble: HeaterTrouble, seed: string, wish: TankWish = 
     ...hit,
     endMin: hit.endMin === null ? null : hit.endMin - onset
   }))
-  const shows = showsAt(trouble, life, judged, onset)
+  const forgottenMs =
+    trouble === 'unplugged-after-change'
+      ? (life.truths.find(({ kind, toMs }) => kind === 'heater-forgotten' && toMs > life.onsetMs)?.fromMs ??
+        null)
+      : null
+  const refilled = forgottenMs === null ? null : Math.ceil((forgottenMs - startAtMs) / minuteMs)
+  const shows = showsAt(trouble, life, judged, refilled ?? onset)
   return {
     seed,
     volumeL: life.description.volumeL,
     shows: shows === null ? null : shows - onset,
+    refilled: refilled === null ? null : refilled - onset,
     hits,
     plain: fromOnset(judged.plain),
     reached30: reached < 0 ? null : reached - onset,
@@ -99,11 +108,19 @@ export function runFault(trouble: HeaterTrouble, seed: string, wish: TankWish = 
     liftK: liftOf(life.description),
     undecided: shows !== null && judged.undecidedMin !== null && judged.undecidedMin >= shows,
     ideal:
-      shows === null || (trouble !== 'not-heating' && trouble !== 'stuck-on')
+      shows === null || !hasIdeal(trouble)
         ? null
-        : idealAfter(trouble, { heater: life.description.heater, truth: judged.lived.truth, onset, shows })
+        : idealAfter(trouble === 'stuck-on' ? 'stuck-on' : 'not-heating', {
+            heater: life.description.heater,
+            truth: judged.lived.truth,
+            onset: refilled ?? onset,
+            shows
+          })
   }
 }
+
+const hasIdeal = (trouble: HeaterTrouble): boolean =>
+  trouble === 'not-heating' || trouble === 'unplugged-after-change' || trouble === 'stuck-on'
 
 const liftOf = (tank: TankDescription): number => {
   const airC = tank.room.meanC
@@ -121,21 +138,12 @@ function showsAt(
   trouble: HeaterTrouble,
   life: TroubledLife,
   { lived }: HeaterLife,
-  onset: number
+  from: number
 ): number | null {
   const { asked, powerW, waterC } = lived.truth
   const { setpointC, bandK, jitterK, watts } = life.description.heater
   const shortC = setpointC - bandK - 3 * jitterK - 0.1
   const isKnown = lived.heaterW !== null
-  const from =
-    trouble === 'unplugged-after-change'
-      ? Math.ceil(
-          ((life.truths.find(({ kind, toMs }) => kind === 'heater-forgotten' && toMs > life.onsetMs)
-            ?.fromMs ?? life.onsetMs) -
-            lived.startAtMs) /
-            minuteMs
-        )
-      : onset
   for (let at = from; at < powerW.length; at += 1) {
     const heats = (powerW[at] ?? 0) > 0
     const asks = asked[at] === 1
