@@ -22,6 +22,8 @@ export type AlarmDefinition = Readonly<{
   latchesOnlyWithFish?: boolean
   /** Causes that explain this one; while one of them stands, this one keeps quiet. */
   hushedBy: readonly AlarmKind[]
+  /** A trouble of the whole house: it rings in the first tank alone, and each tank says so. */
+  oncePerHouse?: boolean
   /** A person at work in the tank explains it. */
   quietDuringMaintenance: boolean
   /** A water change that was told explains it for a while. */

@@ -103,6 +103,7 @@ export const keepingDefinitions = {
     withoutFish: 'critical',
     latches: false,
     hushedBy: [],
+    oncePerHouse: true,
     quietDuringMaintenance: false,
     quietAfterWaterChange: false
   }

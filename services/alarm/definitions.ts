@@ -132,6 +132,9 @@ export type JudgedKind = keyof typeof definitions
 export const judgedKinds = Object.keys(definitions) as readonly JudgedKind[]
 export const isJudged = (kind: AlarmKind): kind is JudgedKind => Object.hasOwn(definitions, kind)
 export const definitionOf = (kind: JudgedKind): AlarmDefinition => definitions[kind]
+/** Whether it is a trouble of the whole house, which rings in its first tank alone. */
+export const isOncePerHouse = (kind: AlarmKind): boolean =>
+  isJudged(kind) && definitionOf(kind).oncePerHouse === true
 
 /** How urgent a finding is for the animals in the water; null where it never rings. */
 export function priorityOf(

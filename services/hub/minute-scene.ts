@@ -26,6 +26,8 @@ export type MinuteScene = Readonly<{
   undelivered: Finding | null
   /** What endangers the record, where anybody looks after it. */
   recordRisk: Finding | null
+  /** Whether what is one trouble of the whole house rings in this tank. */
+  speaksForHouse: boolean
   /** Since when this tank has been watched; null before anything was heard. */
   watchedSinceMs: number | null
 }>

@@ -44,8 +44,11 @@ export function hushOf(
     lastChangeMs: number | null
     filterOffSinceMs: number | null
     holds: (kind: AlarmDefinition['kind']) => boolean
+    speaksForHouse: boolean
   }>
 ): string | null {
+  // What is one trouble of the house rings in one tank; the same alarm there explains it here.
+  if (definition.oncePerHouse === true && !given.speaksForHouse) return hushedBy(definition.kind)
   const cause = definition.hushedBy.find((kind) => given.holds(kind))
   if (cause !== undefined) return hushedBy(cause)
   if (definition.quietDuringMaintenance && given.maintenanceUntilMs !== null) return 'hands-in-the-tank'

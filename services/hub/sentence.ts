@@ -1,3 +1,4 @@
+import { isOncePerHouse } from '../alarm/definitions.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { Derived } from '../cycle/toxic-ammonia.ts'
 import { priorities } from '../tank/alarm-names.ts'
@@ -25,12 +26,17 @@ export type Outlook = Readonly<{
 
 /**
  * Alarms that still ask for somebody: not those shelved, hushed, or already over. An overdue test stands in the
- * sentence about what nobody knows, and does not push that away.
+ * sentence about what nobody knows, and does not push that away. A trouble of the whole house rings in one tank and
+ * is said by each.
  */
 function standing(alarms: readonly AlarmView[]): readonly AlarmView[] {
   return alarms
     .filter(
-      ({ state, kind }) => kind !== 'test-overdue' && (state === 'unacknowledged' || state === 'acknowledged')
+      ({ state, kind }) =>
+        kind !== 'test-overdue' &&
+        (state === 'unacknowledged' ||
+          state === 'acknowledged' ||
+          (state === 'suppressed' && isOncePerHouse(kind)))
     )
     .sort((a, b) => priorities.indexOf(a.priority) - priorities.indexOf(b.priority))
 }

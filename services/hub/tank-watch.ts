@@ -43,6 +43,8 @@ export type TankWatchStart = Readonly<{
   undelivered?: () => Finding | null
   /** What endangers the record; absent where nobody looks after it. */
   recordRisk?: () => Finding | null
+  /** Whether what is one trouble of the whole house rings in this tank; absent where it is the only one. */
+  speaksForHouse?: () => boolean
   /** When the tank was made known; the first minute judged unless given. */
   createdAtMs?: number
   /** Hours of the last weeks, of probes whose slow changes count. */
@@ -224,7 +226,8 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
         heardFloorMs,
         watchedSinceMs,
         undelivered: start.undelivered?.() ?? null,
-        recordRisk: start.recordRisk?.() ?? null
+        recordRisk: start.recordRisk?.() ?? null,
+        speaksForHouse: start.speaksForHouse?.() ?? true
       })
     }
     const judgedAny = lastMinuteMs !== atMs

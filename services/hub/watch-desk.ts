@@ -13,6 +13,7 @@ import { probeHealthOf } from './probe-health.ts'
 import { correctedQuantities } from './probes-told.ts'
 import { reviseDerived, revisedFromMs } from './revise.ts'
 import {
+  firstOf,
   judgeUpTo,
   loadTank,
   lookBackMs,
@@ -110,7 +111,8 @@ export function makeWatchDesk(
       lastMinuteMs: typeof lastMinuteMs === 'number' ? lastMinuteMs : null,
       newId: given.newId,
       messages: given.messages,
-      recordRisk: given.recordRisk
+      recordRisk: given.recordRisk,
+      speaksForHouse: () => firstOf(tanks.values())?.tankId === tankId
     })
     if (tank === null) tanks.delete(tankId)
     else tanks.set(tankId, tank)

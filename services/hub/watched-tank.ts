@@ -15,6 +15,7 @@ import { makeTankWatch, type Outcome, type TankWatch } from './tank-watch.ts'
 /** One tank as the desk keeps it: its watch, and what has not reached the record yet. */
 export type WatchedTank = {
   readonly tankId: string
+  readonly createdAtMs: number
   readonly watch: TankWatch
   tests: readonly ManualTest[]
   unsaved: Unsaved
@@ -43,6 +44,11 @@ export type MessagePlan = Readonly<{
   undelivered: (tankId: string) => Finding | null
 }>
 
+/** The tank that was there first: the same after a restart, and another one only when it is gone. */
+export function firstOf(tanks: Iterable<WatchedTank>): WatchedTank | undefined {
+  return [...tanks].sort((a, b) => a.createdAtMs - b.createdAtMs || (a.tankId < b.tankId ? -1 : 1))[0]
+}
+
 /** Builds the watch of a tank from the record; null where there is no such living tank. */
 export async function loadTank(
   record: TankRecord,
@@ -53,6 +59,7 @@ export async function loadTank(
     newId: () => string
     messages?: MessagePlan | undefined
     recordRisk?: (() => Finding | null) | undefined
+    speaksForHouse?: () => boolean
   }>
 ): Promise<WatchedTank | null> {
   const { tankId, nowMs } = given
@@ -86,6 +93,7 @@ export async function loadTank(
     hours,
     heaterPast,
     createdAtMs: tank.createdAtMs,
+    ...(given.speaksForHouse === undefined ? {} : { speaksForHouse: given.speaksForHouse }),
     ...(given.recordRisk === undefined ? {} : { recordRisk: given.recordRisk }),
     // One that has yet to come was written under a clock that ran ahead.
     ...(given.lastMinuteMs === null || given.lastMinuteMs > nowMs + aheadMs
@@ -96,7 +104,7 @@ export async function loadTank(
       : { undelivered: () => given.messages?.undelivered(tankId) ?? null }),
     newId: given.newId
   })
-  const loaded = { tankId, watch, tests, unsaved: nothingUnsaved() }
+  const loaded = { tankId, createdAtMs: tank.createdAtMs, watch, tests, unsaved: nothingUnsaved() }
   watch.setProbes({ references: await referencesOf(record, { tankId, facts: watch.facts() }) })
   return loaded
 }

@@ -1,5 +1,6 @@
+import { isOncePerHouse } from '../alarm/definitions.ts'
 import { goesOn } from '../alarm/life.ts'
-import { type Priority, priorities } from '../tank/alarm-names.ts'
+import { type AlarmKind, type Priority, priorities } from '../tank/alarm-names.ts'
 import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { OwedMessage } from '../tank/message.ts'
 import { mayBeCutUntil } from '../watch/probe-silent.ts'
@@ -38,7 +39,13 @@ const isRing = (change: AlarmChange): boolean =>
 
 type Turn = Readonly<{ contact: Contact; afterMinutes: number }>
 
-type Rung = Readonly<{ tankId: string; priority: Priority; atMs: number; finding: Finding | null }>
+type Rung = Readonly<{
+  tankId: string
+  kind: AlarmKind
+  priority: Priority
+  atMs: number
+  finding: Finding | null
+}>
 
 function whomToTell(
   change: Rung,
@@ -51,7 +58,9 @@ function whomToTell(
       const isUrgentEnough =
         priorities.indexOf(change.priority) <= priorities.indexOf(leastPriority) ||
         isNowOrNever(change, contact)
-      return ways.length > 0 && isUrgentEnough && (tanks === undefined || tanks.includes(change.tankId))
+      // It rings in one tank and is the trouble of all: whoever looks after another is told as well.
+      const isTheirs = tanks === undefined || tanks.includes(change.tankId) || isOncePerHouse(change.kind)
+      return ways.length > 0 && isUrgentEnough && isTheirs
     })
     .map((contact) => ({
       contact,
