@@ -2,7 +2,7 @@ import type { NewCalibrationBody, StabilityView } from '../../services/contract/
 import { makeClientKey } from '../feed/outbox.ts'
 import type { Settling } from '../feed/probe-calls.ts'
 import { faultOf } from './door.ts'
-import { calls } from './house.ts'
+import { calls, tanks } from './house.ts'
 import { loadProbe } from './probe-list.ts'
 import { houseNowMs } from './pulse.ts'
 
@@ -43,6 +43,13 @@ export async function withdrawLife(id: string, lifeId: string): Promise<string |
   const fault = faultOf(await calls.withdrawLife(id, lifeId))
   await loadProbe(id)
   return fault
+}
+
+/** Whether a tank has a heater to unplug; where nobody has said, it may have one. */
+export function hasHeater(tankId: string): boolean {
+  const profile = tanks.value.find(({ id }) => id === tankId)?.profile
+  const watts = profile?.heaters?.reduce((sum, heater) => sum + heater.watts, 0) ?? profile?.heaterW
+  return watts !== 0
 }
 
 /** Tells the watch that a probe is out of its water for so long: what it says meanwhile rings no alarm. */

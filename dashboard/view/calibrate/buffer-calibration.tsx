@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { BufferName } from '../../../services/water/buffers.ts'
+import { hasHeater } from '../../state/calibration.ts'
 import { say } from '../../words/say.ts'
 import { Check, Choice, FaultBox } from '../form/field.tsx'
 import { type CalibrationGiven, hasEarlier } from './calibration-given.ts'
@@ -18,6 +19,7 @@ export function BufferCalibration({ detail, tellHands, onSaved }: CalibrationGiv
       {buffers !== null && <Steps buffers={buffers} at={at} />}
       {buffers === null && (
         <Bottles
+          hasHeater={hasHeater(detail.tankId)}
           onStart={(chosen, tellsHands) => {
             if (tellsHands) tellHands()
             setBuffers(chosen)
@@ -71,8 +73,9 @@ function Steps({ buffers, at }: Readonly<{ buffers: readonly BufferName[]; at: n
 }
 
 function Bottles({
+  hasHeater,
   onStart
-}: Readonly<{ onStart: (buffers: readonly BufferName[], hands: boolean) => void }>) {
+}: Readonly<{ hasHeater: boolean; onStart: (buffers: readonly BufferName[], hands: boolean) => void }>) {
   const [table, setTable] = useState<BufferTable>('technical')
   const [chosen, setChosen] = useState<readonly BufferName[]>([])
   const [tellsHands, setTellsHands] = useState(true)
@@ -111,7 +114,7 @@ function Bottles({
         </div>
       </fieldset>
       <ul class="caution cal-advice">
-        {say.calibrate.before.map((words) => (
+        {say.calibrate.before(hasHeater).map((words) => (
           <li key={words}>{words}</li>
         ))}
       </ul>

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { ProbeDetail } from '../../../services/contract/probe-entry.ts'
 import type { Asked } from '../../state/answer.ts'
-import { newCalibrationKey, saveCalibration } from '../../state/calibration.ts'
+import { hasHeater, newCalibrationKey, saveCalibration } from '../../state/calibration.ts'
 import { reader } from '../../state/house.ts'
 import { say } from '../../words/say.ts'
 import { digitsOf } from '../../words/units.ts'
@@ -79,7 +79,7 @@ export function ElectrodeVerdict({
           {electrode.verdict !== 'implausible' && (
             <>
               <ModeChoice mode={mode} mayGoBack={mayGoBack} onChoose={setMode} />
-              <p>{say.calibrate.hangBack}</p>
+              <p>{say.calibrate.hangBack(hasHeater(detail.tankId))}</p>
               <FaultBox words={fault} />
               <button
                 type="button"

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import { newCalibrationKey, saveCalibration } from '../../state/calibration.ts'
+import { hasHeater, newCalibrationKey, saveCalibration } from '../../state/calibration.ts'
 import { reader } from '../../state/house.ts'
 import { houseNowMs } from '../../state/pulse.ts'
 import { plainReading, readingUnit, stepWords } from '../../words/reading-words.ts'
@@ -41,7 +41,7 @@ export function ThermometerCalibration({ detail, onSaved }: CalibrationGiven) {
     <section class="stack" aria-label={say.calibrate.choices.offset}>
       <h2>{say.calibrate.choices.offset}</h2>
       <ol class="do-list">
-        {say.calibrate.hangBeside.map((words) => (
+        {say.calibrate.hangBeside(hasHeater(detail.tankId)).map((words) => (
           <li key={words}>{words}</li>
         ))}
       </ol>

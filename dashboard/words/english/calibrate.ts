@@ -1,3 +1,7 @@
+/** Mains and water: what is unplugged is named, and a heater only where there is one. */
+const unplug = (hasHeater: boolean): string =>
+  `Unplug ${hasHeater ? 'the heater' : 'what runs in the water'} before hands go into the water.`
+
 /** Words of the guided calibration. */
 export const calibrate = {
   title: (probe: string) => `Calibrate ${probe}`,
@@ -26,10 +30,10 @@ export const calibrate = {
     'Around the pH of your tank: 7 first, then 4 or 10. A third one shows whether the line is straight.',
   pickFault: 'Choose two or three bottles.',
   buffer: (pH: string) => `Buffer ${pH}`,
-  before: [
+  before: (hasHeater: boolean) => [
     'Fresh buffer only: a little in a clean cup, thrown away afterwards, never back into the bottle.',
     'Let cups and electrode come to one temperature.',
-    'Unplug the heater before hands go into the water. Dry hands for every plug.'
+    `${unplug(hasHeater)} Dry hands for every plug.`
   ],
   hands: 'Tell the watch that hands are in the tank',
   handsMore:
@@ -83,10 +87,11 @@ export const calibrate = {
   },
   save: 'Save this calibration',
   saved: (probe: string) => `${probe} is calibrated.`,
-  hangBack: 'Rinse it and hang it back into the water, and plug the heater in again.',
+  hangBack: (hasHeater: boolean) =>
+    `Rinse it and hang it back into the water, and plug ${hasHeater ? 'the heater' : 'what you unplugged'} in again.`,
   toProbe: 'To the probe',
-  hangBeside: [
-    'Unplug the heater before hands go into the water.',
+  hangBeside: (hasHeater: boolean) => [
+    unplug(hasHeater),
     'Hold a glass thermometer beside the probe, both in the flow, for three minutes.',
     'Read it under water, with your eye level with its column.'
   ],
