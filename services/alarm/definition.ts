@@ -1,4 +1,5 @@
 import type { AlarmKind, Priority } from '../tank/alarm-names.ts'
+import type { Quantity } from '../tank/quantity.ts'
 
 /** One alarm as data. What it says to a keeper stands in `words/`. */
 export type AlarmDefinition = Readonly<{
@@ -22,6 +23,8 @@ export type AlarmDefinition = Readonly<{
   latchesOnlyWithFish?: boolean
   /** Causes that explain this one; while one of them stands, this one keeps quiet. */
   hushedBy: readonly AlarmKind[]
+  /** A cause that is about a probe counts only where it is about what the probe says of this. */
+  hushedAbout?: Quantity
   /** A trouble of the whole house: it rings in the first tank alone, and each tank says so. */
   oncePerHouse?: boolean
   /** A person at work in the tank explains it. */

@@ -16,6 +16,7 @@ export const keepingDefinitions = {
     withoutFish: null,
     latches: false,
     hushedBy: ['probe-implausible', 'water-cold-danger', 'water-warm-danger'],
+    hushedAbout: 'temperature',
     quietDuringMaintenance: true,
     quietAfterWaterChange: false,
     quietWhileFilterOff: true

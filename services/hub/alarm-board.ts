@@ -3,6 +3,7 @@ import { definitionOf, isJudged, type JudgedKind, priorityOf } from '../alarm/de
 import { type AlarmInput, type AlarmRules, emptySlot, type LifeStep, stepAlarm } from '../alarm/life.ts'
 import type { AlarmKind } from '../tank/alarm-names.ts'
 import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import type { Quantity } from '../tank/quantity.ts'
 import type { Judged } from '../watch/judged.ts'
 
 /** What a judgement brings to the board. */
@@ -20,8 +21,11 @@ export type PersonAsk = Exclude<AlarmInput, Readonly<{ on: 'judged' }>>
 /** All alarms of one tank with their timers, and what changed since it was last asked. */
 export type AlarmBoard = Readonly<{
   stood: (kind: AlarmKind, subject: string) => boolean
-  /** Whether an alarm's condition holds, its way back included: what hushes others. */
-  holds: (kind: AlarmKind) => boolean
+  /**
+   * Whether an alarm's condition holds, its way back included: what hushes others. With a quantity, one that is about
+   * another quantity does not count.
+   */
+  holds: (kind: AlarmKind, about?: Quantity) => boolean
   judge: (
     verdict: Verdict,
     given: Readonly<{
@@ -91,9 +95,9 @@ export function makeAlarmBoard(
 
   return {
     stood: (kind, subject) => (slots.get(keyOf(kind, subject))?.activeSinceMs ?? null) !== null,
-    holds(kind) {
+    holds(kind, about) {
       for (const slot of slots.values()) {
-        if (slot.kind !== kind) continue
+        if (slot.kind !== kind || isAboutOther(slot, about)) continue
         if (slot.activeSinceMs !== null && slot.state !== 'normal') return true
         if (slot.state === 'unacknowledged' || slot.state === 'acknowledged') return true
       }
@@ -137,6 +141,11 @@ export function makeAlarmBoard(
 }
 
 const keyOf = (kind: AlarmKind, subject: string): string => `${kind} ${subject}`
+
+const isAboutOther = ({ finding }: AlarmSlot, about: Quantity | undefined): boolean => {
+  const quantity = finding?.facts?.quantity
+  return about !== undefined && quantity !== undefined && quantity !== about
+}
 
 /** An alarm that latches for the animals' sake does not without them. */
 const rulesOf = (definition: AlarmDefinition, hasFish: boolean): AlarmRules =>

@@ -34,7 +34,8 @@ export function judgeMinute(scene: MinuteScene): void {
       maintenanceUntilMs: maintenanceUntilMs(facts.events, nowMs),
       lastChangeMs: lastChangeMs(facts.events, nowMs),
       filterOffSinceMs: filterOffSinceMs(facts.events, nowMs),
-      holds: (cause) => board.holds(cause) && (cause !== 'power-cut' || isOfCut(board, subject)),
+      holds: (cause, about) =>
+        board.holds(cause, about) && (cause !== 'power-cut' || isOfCut(board, subject)),
       speaksForHouse: scene.speaksForHouse
     })
   const given = { nowMs, hasFish, hush }

@@ -1,6 +1,7 @@
 import type { AlarmDefinition } from '../alarm/definition.ts'
 import { hushedBy } from '../alarm/life.ts'
 import type { TankEvent } from '../tank/event.ts'
+import type { AlarmBoard } from './alarm-board.ts'
 
 const minuteMs = 60_000
 /** Water that was changed needs so long to be warm again; so long plain limits keep quiet about it. */
@@ -43,13 +44,13 @@ export function hushOf(
     maintenanceUntilMs: number | null
     lastChangeMs: number | null
     filterOffSinceMs: number | null
-    holds: (kind: AlarmDefinition['kind']) => boolean
+    holds: AlarmBoard['holds']
     speaksForHouse: boolean
   }>
 ): string | null {
   // What is one trouble of the house rings in one tank; the same alarm there explains it here.
   if (definition.oncePerHouse === true && !given.speaksForHouse) return hushedBy(definition.kind)
-  const cause = definition.hushedBy.find((kind) => given.holds(kind))
+  const cause = definition.hushedBy.find((kind) => given.holds(kind, definition.hushedAbout))
   if (cause !== undefined) return hushedBy(cause)
   if (definition.quietDuringMaintenance && given.maintenanceUntilMs !== null) return 'hands-in-the-tank'
   const { lastChangeMs, nowMs } = given

@@ -19,26 +19,28 @@ export type ProbeSaid = Readonly<{
   beside: Readonly<{ probe: string; median: number }> | null
 }>
 
-/** A probe sends only what no water can be, or disagrees with the one beside it. */
+/**
+ * A probe sends only what no water can be, or disagrees with the one beside it. Of a probe that measures several
+ * things the temperature is said first: it is what more rests on.
+ */
 export function judgeProbeImplausible(
   given: Readonly<{ said: readonly ProbeSaid[]; nowMs: number; deadband: number; stood: boolean }>
 ): Judged {
   const { said, nowMs, stood } = given
   if (said.length === 0) return 'cannot-tell'
-  for (const { quantity, lastMs, badSinceMs } of said)
-    if (lastMs !== null && badSinceMs !== null && nowMs - badSinceMs >= onlyBadForMs)
-      return { because: 'only-impossible-values', sinceMs: badSinceMs, facts: { quantity } }
-  for (const { quantity, median, beside } of said) {
+  const impossible = said.flatMap(({ quantity, lastMs, badSinceMs }) =>
+    lastMs !== null && badSinceMs !== null && nowMs - badSinceMs >= onlyBadForMs
+      ? [{ because: 'only-impossible-values', sinceMs: badSinceMs, facts: { quantity } }]
+      : []
+  )
+  const apart = said.flatMap(({ quantity, median, beside }) => {
     const limit = mayDiffer[quantity]
-    if (limit === undefined || median === null || beside === null) continue
-    const apart = Math.abs(median - beside.median)
-    if (apart > limit - (stood ? given.deadband : 0))
-      return {
-        because: 'disagrees-with-neighbour',
-        value: apart,
-        limit,
-        facts: { quantity, other: beside.probe, own: median, others: beside.median }
-      }
-  }
-  return null
+    if (limit === undefined || median === null || beside === null) return []
+    const value = Math.abs(median - beside.median)
+    if (value <= limit - (stood ? given.deadband : 0)) return []
+    const facts = { quantity, other: beside.probe, own: median, others: beside.median }
+    return [{ because: 'disagrees-with-neighbour', value, limit, facts }]
+  })
+  const found = [...impossible, ...apart]
+  return found.find(({ facts }) => facts.quantity === 'temperature') ?? found[0] ?? null
 }
