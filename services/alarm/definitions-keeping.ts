@@ -67,13 +67,13 @@ export const keepingDefinitions = {
   'filter-stopped': {
     kind: 'filter-stopped',
     condition:
-      'The filter was switched off half an hour ago or longer and nobody said that it runs again. It grows louder after one hour and after two.',
+      'The filter was switched off half an hour ago or longer and nobody said that it runs again. It grows louder after one hour and after two; after a day it asks once a day until somebody says so.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 0,
     withFish: 'low',
     withoutFish: 'low',
-    worse: { 'off-for-an-hour': 'medium', 'off-for-two-hours': 'high' },
+    worse: { 'off-for-an-hour': 'medium', 'off-for-two-hours': 'high', 'off-for-a-day': 'medium' },
     latches: false,
     hushedBy: ['power-cut'],
     quietDuringMaintenance: false,

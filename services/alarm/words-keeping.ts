@@ -7,9 +7,12 @@ const span = (minutes: number | undefined): string =>
     ? 'a while'
     : minutes < 90
       ? `${Math.round(minutes)} minutes`
-      : `${Math.round(minutes / 60)} hours`
+      : minutes < 2880
+        ? `${Math.round(minutes / 60)} hours`
+        : `${Math.round(minutes / 1440)} days`
 
 export function filterWords(finding: Finding | null, { hasFish }: WordsContext): AlarmWords {
+  if (finding?.because === 'off-for-a-day') return forgottenWords(finding, hasFish)
   const hasStood = finding === null || finding.because === 'off-for-two-hours'
   const fish = hasFish ? ['More air until it runs. Do not feed today.'] : []
   return {
@@ -32,6 +35,27 @@ export function filterWords(finding: Finding | null, { hasFish }: WordsContext):
           ...fish,
           'If it stands for two hours or more, open a closed filter and rinse its media in tank water before it starts.'
         ],
+    doNot: [
+      'Never rinse the media under the tap.',
+      'Never start a closed filter that stood for hours unrinsed.'
+    ],
+    caution: mainsCaution
+  }
+}
+
+/** Nobody has said for a day that the filter runs: it likely does, and that is not taken as known. */
+function forgottenWords(finding: Finding, hasFish: boolean): AlarmWords {
+  return {
+    what: `The filter was switched off ${span(finding.value)} ago, and nobody has said since that it runs again.`,
+    howSure: 'Nobody knows: it may have been forgotten to say so. Whether it runs only you can see.',
+    timeLeft: 'If it has stood so long, its bacteria are dead, and what has rotted in it is poison.',
+    confirm: ['Does water flow from the outlet?'],
+    doNow: [
+      'Look whether water flows from the filter. If it does, tell the watch that it runs again: this alarm ends then.',
+      'If it stands, do not switch a closed filter on: unplug it, open it, and rinse its media in tank water first.',
+      ...(hasFish ? ['If it stood, give more air, do not feed, and test ammonia and nitrite now.'] : []),
+      'If it stood, its bacteria must grow anew: test ammonia and nitrite every day until both stay at zero.'
+    ],
     doNot: [
       'Never rinse the media under the tap.',
       'Never start a closed filter that stood for hours unrinsed.'

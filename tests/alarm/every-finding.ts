@@ -136,7 +136,8 @@ const findings: Readonly<Record<JudgedKind, readonly Finding[]>> = {
   'filter-stopped': [
     { because: 'off-for-half-an-hour', value: 31, unit: 'min', hoursLeft: 1.5 },
     { because: 'off-for-an-hour', value: 61, unit: 'min', hoursLeft: 1 },
-    { because: 'off-for-two-hours', value: 131, unit: 'min' }
+    { because: 'off-for-two-hours', value: 131, unit: 'min' },
+    { because: 'off-for-a-day', value: 1560, unit: 'min' }
   ],
   'test-overdue': [
     { because: 'never-tested', value: 2, facts: { quantity: 'ammonia and nitrite', everyDays: 1 } },

@@ -105,6 +105,21 @@ describe('a filter that was switched off for a moment', () => {
       [120, 'high']
     ])
   })
+  test('does not end by itself after a day or two: it ends when somebody says that the filter runs', () => {
+    const still = probe('t1', 'temperature', { hours: 54, at: (h) => 24.5 + 0.1 * Math.sin(h) })
+    const on: ReplayRow = { kind: 'event', line: 0, atMs: at(53), event: 'filter-started' }
+    const filter = (events: readonly ReplayRow[]) =>
+      run(inOrder(still, events), fishTank)
+        .changes.filter(({ alarm }) => alarm === 'filter-stopped')
+        .map(({ atMs, to }) => [Math.round((atMs - startMs) / hourMs), to])
+    const raised = [
+      [1, 'unacknowledged'],
+      [1, 'unacknowledged'],
+      [2, 'unacknowledged']
+    ]
+    expect(filter([off(0)])).toEqual(raised)
+    expect(filter([off(0), on])).toEqual([...raised, [53, 'returned-unacknowledged']])
+  })
 })
 
 describe('water that becomes dangerous', () => {

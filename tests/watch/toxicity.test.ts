@@ -187,10 +187,25 @@ describe('a filter that was switched off for a moment', () => {
     { name: '30 minutes', events: [off], minutes: 30, found: 'off-for-half-an-hour' },
     { name: 'an hour', events: [off], minutes: 60, found: 'off-for-an-hour' },
     { name: 'two hours', events: [off], minutes: 120, found: 'off-for-two-hours' },
+    { name: 'a minute short of a day', events: [off], minutes: 1439, found: 'off-for-two-hours' },
+    { name: 'a day', events: [off], minutes: 1440, found: 'off-for-a-day' },
+    { name: 'two weeks', events: [off], minutes: 14 * 1440, found: 'off-for-a-day' },
+    {
+      name: 'on again after two days',
+      events: [off, event(2880 * minuteMs, 'filter-started')],
+      minutes: 2881,
+      found: 'nothing'
+    },
     { name: 'on again', events: [off, event(minuteMs, 'filter-started')], minutes: 120, found: 'nothing' }
   ]
   test.each(cases)('$name: $found', ({ events, minutes, found }) => {
     expect(why(judgeFilterStopped({ events, hasFish: true, nowMs: minutes * minuteMs }))).toBe(found)
+  })
+  test.each([false, true])('after a day it is no reason to wake anybody; with fish: %s', (hasFish) => {
+    const nowMs = 26 * hourMs
+    const finding = judgeFilterStopped({ events: [off], hasFish, nowMs })
+    if (finding === null || finding === 'cannot-tell') throw new Error('nothing found')
+    expect(mayWake({ priority: 'medium', finding }, { nowMs, quietEndMs: nowMs + 6 * hourMs })).toBe(false)
   })
   test.each([
     [30, 1.5],

@@ -83,13 +83,15 @@ export const wall = {
   filterOff: 'Filter off for a moment',
   filterOn: 'Filter runs again',
   filterOffSince: (time: string, minutes: number) =>
-    `The filter has been off since ${time}. ${
-      minutes < 30
-        ? 'Switch it on again within half an hour.'
-        : minutes < 120
-          ? 'Switch it on again now.'
-          : 'A closed one is opened and rinsed in tank water before it starts again.'
-    }`,
+    minutes >= 1440
+      ? 'The filter was switched off more than a day ago. Does water flow from it? Then say here that it runs again.'
+      : `The filter has been off since ${time}. ${
+          minutes < 30
+            ? 'Switch it on again within half an hour.'
+            : minutes < 120
+              ? 'Switch it on again now.'
+              : 'A closed one is opened and rinsed in tank water before it starts again.'
+        }`,
   notices: 'Said without ringing',
   moreNotices: (count: number) => (count === 1 ? '1 more note' : `${count} more notes`),
   typeTest: 'Type in a test',
