@@ -15,7 +15,8 @@ export type Sourced = Readonly<{
 const minuteMs = 60_000
 const dayMs = 86_400_000
 const probeIsLiveMs = 15 * minuteMs
-const probeServesMs = dayMs
+/** So long the last word of a probe serves where nothing newer is known. */
+export const probeServesMs = dayMs
 const typedServesMs = 7 * dayMs
 /** A live pH probe and kit readings ±0.1 and ±0.3; a live thermometer ±0.5 K. Common practice, no source. */
 const errors = {

@@ -1,5 +1,5 @@
 import { co2At } from '../cycle/carbon-dioxide.ts'
-import type { ProbeValue } from '../cycle/sourced.ts'
+import { type ProbeValue, probeServesMs } from '../cycle/sourced.ts'
 import type { TankFacts } from '../cycle/tank-facts.ts'
 import { type Derived, nh3At, type ProbesAt } from '../cycle/toxic-ammonia.ts'
 import { minuteMs } from '../series/minutes.ts'
@@ -39,7 +39,9 @@ function lastOfAll(channel: Channel, atMs: number): ProbeValue | null {
 }
 
 const lastOfThen: LastWord = (channel, atMs) =>
-  lastOfAll(channel, atMs) ?? channel.minutes.between({ fromMs: atMs - dayMs, toMs: atMs }).at(-1) ?? null
+  lastOfAll(channel, atMs) ??
+  channel.minutes.between({ fromMs: atMs - probeServesMs - 1, toMs: atMs }).at(-1) ??
+  null
 
 function probeValue(channels: Channels, quantity: Quantity, { atMs, lastWord }: Moment): ProbeValue | null {
   const channel = channels.voice(quantity, atMs)
@@ -52,7 +54,6 @@ function probeValue(channels: Channels, quantity: Quantity, { atMs, lastWord }: 
   return lastWord(channel, atMs)
 }
 
-const dayMs = 86_400_000
 /** A calibration takes longer than its cups: so far back the water itself was last heard. */
 const longestCalibrationMs = 120 * minuteMs
 const waterLike = qualityLimits.ph.suspect ?? qualityLimits.ph.fail
@@ -109,7 +110,10 @@ export function addPoints(series: DerivedSeries, derived: DerivedNow, atMs: numb
   }
 }
 
-/** Computes a stretch of the past anew, minute by minute, from readings already gathered in `channels`. */
+/**
+ * Computes a stretch of the past anew, minute by minute, from readings already gathered in `channels`: where a probe
+ * was silent, by its last word of then, as it was computed at the time.
+ */
 export function deriveStretch(
   facts: TankFacts,
   channels: Channels,
@@ -118,6 +122,6 @@ export function deriveStretch(
   const series = emptySeries()
   const first = Math.ceil(span.fromMs / minuteMs) * minuteMs
   for (let atMs = first; atMs <= span.toMs; atMs += minuteMs)
-    addPoints(series, deriveAt(facts, channels, atMs), atMs)
+    addPoints(series, deriveAsThen(facts, channels, atMs), atMs)
   return series
 }

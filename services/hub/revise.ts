@@ -1,13 +1,13 @@
 import type { LiveEvent } from '../contract/series-view.ts'
+import { probeServesMs } from '../cycle/sourced.ts'
 import type { TankRecord } from '../tank/record.ts'
-import { makeChannels } from './channels.ts'
-import { deriveStretch } from './derive.ts'
+import { type Channels, makeChannels } from './channels.ts'
+import { deriveStretch, emptySeries } from './derive.ts'
 import type { WatchedTank } from './watched-tank.ts'
 
-const minuteMs = 60_000
 const dayMs = 86_400_000
-/** What a derived value may rest on before its own time: the last word of a probe. */
-const runUpMs = 3_600_000
+/** Channels keep a little over a day: with what a last word serves before, so much may be gathered ahead. */
+const partMs = 6 * 3_600_000
 
 /**
  * From where on derived values may differ once an entry at a moment changed: a test also bends the line back to
@@ -48,9 +48,12 @@ export async function reviseDerived(
   const fromMs = Math.max(given.fromMs, await beginningMs(record, tank, toMs))
   if (fromMs >= toMs) return
   let revisions: Readonly<Record<'nh3' | 'co2', number>> = { nh3: 0, co2: 0 }
+  const past = makePast(record, tank)
+  // Whatever may still serve when the stretch begins.
+  await past.hear({ fromMs: fromMs - probeServesMs, toMs: fromMs - 1 })
   for (let dayFromMs = fromMs; dayFromMs < toMs; dayFromMs += dayMs) {
-    const span = { fromMs: dayFromMs, toMs: Math.min(dayFromMs + dayMs - minuteMs, toMs) }
-    revisions = await reviseDay(record, tank, span)
+    const span = { fromMs: dayFromMs, toMs: Math.min(dayFromMs + dayMs - 1, toMs) }
+    revisions = await reviseDay(record, { tank, past, span })
   }
   for (const quantity of ['nh3', 'co2'] as const)
     given.tell({
@@ -59,17 +62,34 @@ export async function reviseDerived(
     })
 }
 
+type Span = Readonly<{ fromMs: number; toMs: number }>
+/** The readings of the record as the channels of a watch held them, gathered going forward. */
+type Past = Readonly<{ channels: Channels; hear: (span: Span) => Promise<void> }>
+
+function makePast(record: TankRecord, { tankId, watch }: WatchedTank): Past {
+  const channels = makeChannels()
+  channels.setLeadChoices(watch.channels().leadChoices())
+  return {
+    channels,
+    async hear(span) {
+      for (const reading of await record.readings({ tankId, ...span })) channels.add(reading)
+    }
+  }
+}
+
 async function reviseDay(
   record: TankRecord,
-  tank: WatchedTank,
-  span: Readonly<{ fromMs: number; toMs: number }>
+  given: Readonly<{ tank: WatchedTank; past: Past; span: Span }>
 ): Promise<Readonly<Record<'nh3' | 'co2', number>>> {
+  const { tank, past, span } = given
   const { tankId } = tank
-  const readings = await record.readings({ tankId, fromMs: span.fromMs - runUpMs, toMs: span.toMs })
-  const channels = makeChannels()
-  channels.setLeadChoices(tank.watch.channels().leadChoices())
-  for (const reading of readings) channels.add(reading)
-  const series = deriveStretch(tank.watch.facts(), channels, span)
+  const series = emptySeries()
+  for (let fromMs = span.fromMs; fromMs <= span.toMs; fromMs += partMs) {
+    const part = { fromMs, toMs: Math.min(fromMs + partMs - 1, span.toMs) }
+    await past.hear(part)
+    const derived = deriveStretch(tank.watch.facts(), past.channels, part)
+    for (const quantity of ['nh3', 'co2'] as const) series[quantity].push(...derived[quantity])
+  }
   const [nh3, co2] = await Promise.all(
     (['nh3', 'co2'] as const).map((quantity) =>
       record.replaceDerived({ tankId, quantity, ...span, points: series[quantity], revise: true })
