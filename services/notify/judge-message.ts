@@ -1,4 +1,4 @@
-import { isHushedByAlarm } from '../alarm/life.ts'
+import { goesOn, isHushedByAlarm } from '../alarm/life.ts'
 import type { AlarmView } from '../contract/alarm-view.ts'
 import type { AlarmState, Priority } from '../tank/alarm-names.ts'
 import type { Finding } from '../tank/alarm-record.ts'
@@ -27,6 +27,8 @@ export type Standing = Readonly<{
   finding: Finding | null
   /** Another alarm is the cause that hushes it: it may go on when that is over, without ringing anew. */
   waitsForCause?: boolean
+  /** When it last went on after such a cause, without ringing anew: what nobody was told of is news from then on. */
+  backAtMs?: number | null
 }>
 
 /** How the alarm of a message stands, as far as the message is concerned. */
@@ -39,7 +41,8 @@ export const standingOf = (
         state: alarm.state,
         priority: alarm.priority,
         finding: alarm.finding,
-        waitsForCause: alarm.state === 'suppressed' && isHushedByAlarm(alarm.changes.at(-1)?.because ?? '')
+        waitsForCause: alarm.state === 'suppressed' && isHushedByAlarm(alarm.changes.at(-1)?.because ?? ''),
+        backAtMs: alarm.changes.findLast(({ because }) => because === goesOn)?.atMs ?? null
       }
 
 export type MessageScene = Readonly<{
@@ -73,9 +76,11 @@ export function judgeMessage(message: OutboxMessage, scene: MessageScene): Messa
   if (contact === null) return end('not-needed', 'contact-removed')
   const over = whyNotNeeded(message, scene)
   if (over !== null) return end('not-needed', over)
-  if (nowMs - message.madeAtMs > oldestMs) return end('given-up', 'too-old')
+  // It does not grow old while another alarm explains it: nothing would ring again in its place.
   if (scene.standing?.waitsForCause === true)
     return { do: 'wait', untilMs: nowMs + minuteMs, because: 'alarm-suppressed', isHeld: true }
+  const newsSinceMs = Math.max(message.madeAtMs, scene.standing?.backAtMs ?? message.madeAtMs)
+  if (nowMs - newsSinceMs > oldestMs) return end('given-up', 'too-old')
   const heldUntilMs = quietFor(message, scene, contact)
   if (heldUntilMs !== null) return { do: 'wait', untilMs: heldUntilMs, because: 'quiet-hours', isHeld: true }
   return chooseWay(message, scene, contact)

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { goesOn } from '../../services/alarm/life.ts'
 import {
   type Circuit,
   closedCircuit,
@@ -94,6 +95,19 @@ describe('a message that is due', () => {
 
   it('is given up after three days, for it is no news any more', () => {
     expect(judge(message({ madeAtMs: noonMs - 73 * 60 * minuteMs }))).toMatchObject({ because: 'too-old' })
+  })
+
+  it('is not given up while a cause hushes its alarm, and is news for three days from when that goes on', () => {
+    const old = message({ priority: 'low', madeAtMs: noonMs - 300 * 60 * minuteMs })
+    const waits = { ...standing('suppressed'), waitsForCause: true }
+    expect(judge(old, { standing: waits })).toMatchObject({ do: 'wait', because: 'alarm-suppressed' })
+    const back = (hoursAgo: number) => {
+      const on = { from: 'suppressed' as const, to: 'unacknowledged' as const, because: goesOn }
+      return standingOf(alarmView({ changes: [{ ...on, atMs: noonMs - hoursAgo * 60 * minuteMs }] }))
+    }
+    expect(judge(old, { standing: back(0) }).do).toBe('send')
+    expect(judge(old, { standing: back(72) }).do).toBe('send')
+    expect(judge(old, { standing: back(73) })).toMatchObject({ do: 'end', because: 'too-old' })
   })
 
   it('that was tried into the night waits for the morning, unless it is critical', () => {

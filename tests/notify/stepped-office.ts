@@ -40,6 +40,7 @@ export async function openSteppedOffice(
   plan: Readonly<{
     dataDir: string
     startMs: number
+    profile?: TankProfile
     ports?: Partial<AlertOfficePorts>
     /** After an alarm was saved and told. */
     onAlarm?: (alarm: Readonly<{ to: string; kind: string; priority: string }>) => void
@@ -78,7 +79,11 @@ export async function openSteppedOffice(
     newId: () => `alarm-${plan.startMs}-${++ids}`,
     messages: office.plan
   })
-  await record.addTank({ id: 'kitchen', profile: kitchenTank, atMs: nowMs - 90 * 24 * 60 * minuteMs })
+  await record.addTank({
+    id: 'kitchen',
+    profile: plan.profile ?? kitchenTank,
+    atMs: nowMs - 90 * 24 * 60 * minuteMs
+  })
   await desk.tankAdded('kitchen')
 
   async function measure(tempC: number): Promise<void> {
