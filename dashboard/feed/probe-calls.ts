@@ -13,6 +13,7 @@ export type ProbeView = Readonly<{
   tankId: string
   name: string
   firstAtMs: number
+  outSinceMs: number | null
   quantities: readonly Readonly<{
     quantity: string
     leading: boolean
@@ -26,6 +27,7 @@ export type ProbeView = Readonly<{
 export type ProbeChange = Readonly<{
   name?: string
   leads?: string
+  inTank?: boolean
   limits?: Readonly<{ quantity: string; changes: LimitChangesBody | null; reason: string }>
 }>
 export type Settling = 'ph' | 'ph-millivolts' | 'temperature'

@@ -37,7 +37,8 @@ export function silentWords(finding: Finding | null, context: WordsContext): Ala
     doNow: [
       `Look at the tank: are the fish swimming as always, is the filter running${context.heated === false ? '' : ', is the heater’s lamp on at times'}?`,
       'Hold a glass thermometer in the water.',
-      'Unplug the board’s supply for ten seconds and plug it in again.'
+      'Unplug the board’s supply for ten seconds and plug it in again.',
+      'Is it gone for good? Take it out under Probes.'
     ],
     doNot: [
       'Never take the last value on the screen for the present one.',

@@ -45,7 +45,9 @@ export function addAlarmRoutes(door: Door, { record, desk, log, clock, house }: 
         ...(from === undefined ? {} : { fromMs: from })
       })
       return alarms
-        .filter((alarm) => state !== 'active' || alarm.state !== 'normal')
+        .filter(
+          (alarm) => state !== 'active' || (alarm.state !== 'normal' && alarm.state !== 'out-of-service')
+        )
         .map((alarm) => alarmToldIn(alarm, house.settings()))
     }
   )

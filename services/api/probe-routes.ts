@@ -18,6 +18,7 @@ import { calibrationsToldIn, channelToldIn } from './units-told.ts'
 
 const viewOf = ({ quantities, ...probe }: Probe): z.infer<typeof probeView> => ({
   ...probe,
+  outSinceMs: probe.outSinceMs ?? null,
   quantities: quantities.map((channel) => ({ ...channel }))
 })
 
@@ -113,7 +114,7 @@ export function addProbeRoutes(door: Door, { record, desk, clock, log, house }: 
     {
       schema: {
         summary:
-          'Rename a probe (its board publishes under the new name from then on), let it lead a quantity, or change its limits with a reason',
+          'Rename a probe (its board may go on under the name it had), let it lead a quantity, change its limits with a reason, take it out of the tank or put it back',
         params: oneProbe,
         body: changedProbe,
         response: { 200: probeDetail }
@@ -121,7 +122,7 @@ export function addProbeRoutes(door: Door, { record, desk, clock, log, house }: 
     },
     async (request) => {
       const { id } = request.params
-      const { name, leads, leadsFrom, limits } = request.body
+      const { name, leads, leadsFrom, limits, inTank } = request.body
       const found = await probeOf(record, id)
       const { tank } = found
       const by = request.visitor?.label ?? 'nobody'
@@ -131,7 +132,10 @@ export function addProbeRoutes(door: Door, { record, desk, clock, log, house }: 
       const lead = leads === undefined ? null : channelOf(found, leads, 'leads')
       const limited = limits === undefined ? null : channelOf(found, limits.quantity, 'limits/quantity')
       if (limits !== undefined && limited !== null) checkLimits(limits, limited, tank.profile)
+      checkPlace(found, { inTank, leads })
       if (name !== undefined) await record.renameProbe({ probeId: id, name })
+      const isPlaced =
+        inTank !== undefined && (await record.placeProbe({ probeId: id, inTank, by, atMs: nowMs }))
       const fromMs = leadsFrom ?? nowMs
       if (lead !== null) await record.chooseLead({ probeId: id, quantity: lead, fromMs, by, atMs: nowMs })
       if (limits !== undefined && limited !== null)
@@ -144,8 +148,12 @@ export function addProbeRoutes(door: Door, { record, desk, clock, log, house }: 
           atMs: nowMs
         })
       log.info({ event: 'probe-changed', probe: id })
-      if (lead !== null || limited !== null || name !== undefined)
-        await desk.probesChanged({ tankId: tank.id, fromMs: lead === null ? nowMs : Math.min(fromMs, nowMs) })
+      if (lead !== null || limited !== null || name !== undefined || isPlaced)
+        await desk.probesChanged({
+          tankId: tank.id,
+          fromMs: lead === null ? nowMs : Math.min(fromMs, nowMs),
+          ...(name === undefined ? {} : { renamed: { from: found.probe.name, to: name } })
+        })
       return detailOf(id)
     }
   )
@@ -157,6 +165,18 @@ function checkNameIsFree({ probe, all }: FoundProbe, name: string): void {
       'API_CONFLICT',
       `Another probe of this tank is called "${name}". Each name stands for one probe: choose another.`
     )
+}
+
+/** What is out of the tank says nothing of its water, so it cannot lead. */
+function checkPlace(
+  { probe }: FoundProbe,
+  { inTank, leads }: Readonly<{ inTank: boolean | undefined; leads: string | undefined }>
+): void {
+  const isIn = inTank ?? probe.outSinceMs === undefined
+  if (leads !== undefined && !isIn)
+    throw badInput([
+      { detail: 'a probe that is out of the tank cannot lead; put it back first', pointer: '#/leads' }
+    ])
 }
 
 function channelOf({ probe }: FoundProbe, quantity: string, field: string): Quantity {

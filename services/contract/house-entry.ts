@@ -68,6 +68,8 @@ export const probeView = z.object({
   tankId: z.string(),
   name: z.string(),
   firstAtMs: z.number(),
+  /** Since when it is out of the tank; null while it is in. */
+  outSinceMs: z.number().nullable(),
   quantities: z.array(
     z.object({
       quantity: z.string(),

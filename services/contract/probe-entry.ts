@@ -66,6 +66,8 @@ export const changedProbe = z
     /** The quantity that this probe leads from now on, or from a given time. */
     leads: z.string(),
     leadsFrom: timeOf,
+    /** false: it is taken out of the tank from now on; true: it is put back. */
+    inTank: z.boolean(),
     limits: z.strictObject({
       quantity: z.string(),
       /** null goes back to the usual limits. */

@@ -40,6 +40,8 @@ export type AlarmBoard = Readonly<{
     input: PersonAsk,
     given: Readonly<{ nowMs: number; hasFish: boolean }>
   ) => 'done' | 'unknown' | 'wrong-state'
+  /** Alarms of a probe follow it to its new name. */
+  rename: (kinds: (kind: AlarmKind) => boolean, change: Readonly<{ from: string; to: string }>) => void
   slots: () => readonly AlarmSlot[]
   /** Of one activation, oldest first, as far as this board remembers. */
   changesOf: (activationId: string) => readonly AlarmChange[]
@@ -127,6 +129,15 @@ export function makeAlarmBoard(
         return 'done'
       }
       return 'unknown'
+    },
+    rename(isIt, { from, to }) {
+      for (const [key, slot] of [...slots]) {
+        if (slot.subject !== from || !isIt(slot.kind)) continue
+        slots.delete(key)
+        touched.delete(key)
+        slots.set(keyOf(slot.kind, to), { ...slot, subject: to })
+        touched.add(keyOf(slot.kind, to))
+      }
     },
     slots: () => [...slots.values()],
     changesOf: (activationId) => remembered.get(activationId) ?? [],

@@ -38,8 +38,9 @@ export function alarmViewOf(
   const power = heaterPowerW(facts.profile)
   const finding = slot?.finding ?? null
   const state = slot?.state ?? last.to
+  const subject = slot?.subject ?? last.subject
   const words = wordsFor(first.kind, finding, {
-    subject: first.subject,
+    subject,
     hasFish: standingAtMs(facts.standings, nowMs).hasFish,
     heated: power === null ? null : power > 0,
     kit: facts.profile.kit,
@@ -52,7 +53,7 @@ export function alarmViewOf(
     id: first.activationId,
     tankId: first.tankId,
     kind: first.kind,
-    subject: first.subject,
+    subject,
     state,
     priority,
     raisedAtMs: (changes.find((change) => change.to === 'unacknowledged') ?? first).atMs,

@@ -20,6 +20,9 @@ export type FlagChange = Readonly<{ reading: Reading; flag: Flag; why: string | 
 /** From when on a probe leads a quantity. */
 export type Lead = Readonly<{ quantity: Quantity; probe: string; fromMs: number }>
 
+/** A stretch in which a probe was out of the tank; null: it still is. */
+export type Away = Readonly<{ probe: string; fromMs: number; toMs: number | null; by: string }>
+
 /** One probe on one quantity, with its last day. */
 export type Channel = Readonly<{
   probe: string
@@ -52,6 +55,9 @@ export type Channels = Readonly<{
   /** All choices of a leader there were, in time order: before the first one the first probe heard leads. */
   setLeadChoices: (choices: readonly Lead[]) => void
   leadChoices: () => readonly Lead[]
+  /** Stretches in which probes were out of the tank: there they lead nothing, and are not missed. */
+  setAway: (away: readonly Away[]) => void
+  isAway: (probe: string, atMs: number) => boolean
   /** Which probe leads a quantity at a moment, fresh or not; null where nobody was heard. */
   leader: (quantity: Quantity, atMs: number) => Channel | null
   /** A reading that was added before is judged otherwise now. */
@@ -74,6 +80,12 @@ export function makeChannels(): Channels {
   const byQuantity = new Map<Quantity, Mutable[]>()
   const leads = new Map<Quantity, string>()
   let choices: readonly Lead[] = []
+  let away: readonly Away[] = []
+
+  const isAway = (probe: string, atMs: number): boolean =>
+    away.some((one) => one.probe === probe && one.fromMs <= atMs && (one.toMs === null || atMs < one.toMs))
+  const inTankAt = (quantity: Quantity, atMs: number): readonly Mutable[] =>
+    (byQuantity.get(quantity) ?? []).filter(({ view }) => !isAway(view.probe, atMs))
 
   function channelOf(reading: Pick<Reading, 'probe' | 'quantity'>): Mutable {
     const list = byQuantity.get(reading.quantity) ?? []
@@ -86,7 +98,7 @@ export function makeChannels(): Channels {
   }
 
   function leader(quantity: Quantity, atMs: number): Channel | null {
-    const list = byQuantity.get(quantity) ?? []
+    const list = inTankAt(quantity, atMs)
     const ofIt = choices.filter((choice) => choice.quantity === quantity)
     const probe =
       ofIt.length === 0 ? leads.get(quantity) : ofIt.findLast((choice) => choice.fromMs <= atMs)?.probe
@@ -96,7 +108,7 @@ export function makeChannels(): Channels {
   function voice(quantity: Quantity, nowMs: number): Channel | null {
     const lead = leader(quantity, nowMs)
     if (lead === null || isFresh(lead, nowMs)) return lead
-    const list = byQuantity.get(quantity) ?? []
+    const list = inTankAt(quantity, nowMs)
     return list.find((channel) => isFresh(channel.view, nowMs))?.view ?? lead
   }
 
@@ -114,6 +126,10 @@ export function makeChannels(): Channels {
       choices = told
     },
     leadChoices: () => choices,
+    setAway(told) {
+      away = told
+    },
+    isAway,
     leader,
     rejudge: (change) => channelOf(change.reading).rejudge(change),
     of: (quantity) => (byQuantity.get(quantity) ?? []).map((channel) => channel.view),
@@ -124,7 +140,7 @@ export function makeChannels(): Channels {
       for (const list of byQuantity.values())
         for (const { view } of list) {
           const everyMs = view.everyMs()
-          if (everyMs !== null)
+          if (everyMs !== null && !isAway(view.probe, Number.POSITIVE_INFINITY))
             heard.push({
               probe: view.probe,
               quantity: view.quantity,

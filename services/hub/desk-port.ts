@@ -22,8 +22,13 @@ export type WatchDesk = Readonly<{
   entriesChanged(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
   /** After a file was taken in: its readings are tested as if they had been heard then; derive and judge with them. */
   readingsImported(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
-  /** After a calibration, a new life, other limits or another leader: read again and derive anew from `fromMs` on. */
-  probesChanged(change: Readonly<{ tankId: string; fromMs: number }>): Promise<void>
+  /**
+   * After a calibration, a new life, other limits, another leader, another name or place: read again and derive anew
+   * from `fromMs` on. Alarms of a renamed probe follow it.
+   */
+  probesChanged(
+    change: Readonly<{ tankId: string; fromMs: number; renamed?: Readonly<{ from: string; to: string }> }>
+  ): Promise<void>
   /** How far each channel of a tank can be trusted now. */
   probeHealth(tankId: string): readonly ChannelHealth[]
   tankAdded(tankId: string): Promise<void>

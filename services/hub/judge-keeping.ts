@@ -39,7 +39,7 @@ function judgePlausibility(scene: MinuteScene, bring: Bring): void {
   const { nowMs, channels, board, heater } = scene
   const byProbe = new Map<string, ProbeSaid[]>()
   for (const quantity of channels.quantities()) {
-    const list = channels.of(quantity)
+    const list = channels.of(quantity).filter(({ probe }) => !channels.isAway(probe, nowMs))
     for (const channel of list) {
       const said = byProbe.get(channel.probe) ?? []
       said.push(saidBy(channel, list, { quantity, nowMs }))

@@ -82,7 +82,8 @@ export function standingAlarms(watch: TankWatch, nowMs: number): readonly AlarmV
   return board
     .slots()
     .flatMap((slot) => {
-      if (slot.state === 'normal' || slot.activationId === null) return []
+      const isOver = slot.state === 'normal' || slot.state === 'out-of-service'
+      if (isOver || slot.activationId === null) return []
       const changes = board.changesOf(slot.activationId)
       return alarmViewOf({ changes, slot, facts: watch.facts(), nowMs }) ?? []
     })

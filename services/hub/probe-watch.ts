@@ -89,6 +89,7 @@ export function judgeProbes(
   const byProbe = new Map<string, StandingStill[]>()
   for (const quantity of channels.quantities())
     for (const channel of channels.of(quantity)) {
+      if (channels.isAway(channel.probe, nowMs)) continue
       const still = byProbe.get(channel.probe) ?? []
       byProbe.set(channel.probe, still)
       const one = stillOf(probes, channel)

@@ -30,7 +30,8 @@ export async function probesTold(record: TankRecord, tankId: string): Promise<Pr
     limits: notes.flatMap(({ name, limits }) => limits.map((one) => ({ ...one, probe: name }))),
     leads: notes
       .flatMap(({ name, leads }) => leads.map((one) => ({ ...one, probe: name })))
-      .sort((a, b) => a.fromMs - b.fromMs)
+      .sort((a, b) => a.fromMs - b.fromMs),
+    away: notes.flatMap(({ name, away }) => away.map((one) => ({ ...one, probe: name })))
   }
 }
 

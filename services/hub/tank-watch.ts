@@ -12,12 +12,13 @@ import { standingAtMs } from '../tank/stage.ts'
 import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
 import { type AlarmBoard, makeAlarmBoard, type PersonAsk } from './alarm-board.ts'
 import { makeBoards } from './boards.ts'
-import { type Channels, type Lead, makeChannels } from './channels.ts'
+import { type Away, type Channels, type Lead, makeChannels } from './channels.ts'
 import { addPoints, type DerivedNow, type DerivedSeries, deriveAt, emptySeries } from './derive.ts'
 import { type HeaterLook, makeHeaterLook } from './heater-look.ts'
 import type { HeaterPast } from './heater-past.ts'
 import { judgeMinute } from './judge-minute.ts'
 import { alarmEvent, derivedEvents } from './live-events.ts'
+import { serveProbes } from './probe-service.ts'
 import { makeProbeWatch, type ProbeWatch, type ReferencesOfProbe } from './probe-watch.ts'
 import type { LimitsOfProbe } from './quality-book.ts'
 import { makeSpellBook, waterOf } from './spell-book.ts'
@@ -65,6 +66,7 @@ type PastReadings = Pick<TankWatchStart, 'readings' | 'hours' | 'heaterPast'>
 export type ProbesTold = Readonly<{
   limits?: readonly LimitsOfProbe[]
   leads?: readonly Lead[]
+  away?: readonly Away[]
   references?: readonly ReferencesOfProbe[]
 }>
 
@@ -168,6 +170,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   function setProbes(now: ProbesTold): void {
     told = { ...told, ...now }
     channels.setLeadChoices(told.leads ?? [])
+    channels.setAway(told.away ?? [])
     probes.setLimits(told.limits ?? [])
     probes.setReferences(told.references ?? [])
   }
@@ -199,6 +202,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     const nowMinuteMs = Math.floor(nowMs / minuteMs) * minuteMs
     const series = emptySeries()
     const judgements: Judgement[] = []
+    serveProbes(board, { away: told.away ?? [], channels, nowMs })
     if (isAheadOf(nowMs)) beginAnew(nowMinuteMs)
     if (lastMinuteMs === null || nowMinuteMs - lastMinuteMs > longestCatchUpMs) {
       heardFloorMs = nowMs

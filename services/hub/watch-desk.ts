@@ -10,7 +10,8 @@ import { readingEvent } from './live-events.ts'
 import { lookSceneOf } from './look-wrong.ts'
 import { nowViewOf } from './now.ts'
 import { probeHealthOf } from './probe-health.ts'
-import { correctedQuantities } from './probes-told.ts'
+import { isOfProbe } from './probe-service.ts'
+import { correctedQuantities, probesTold } from './probes-told.ts'
 import { reviseDerived, revisedFromMs } from './revise.ts'
 import {
   firstOf,
@@ -136,6 +137,7 @@ export function makeWatchDesk(
           withTank(tankId, async (tank) => {
             const readings = list.flatMap(asCorrected)
             const { watch } = tank
+            if (list.some(({ answer }) => answer.putBack)) watch.setProbes(await probesTold(record, tankId))
             for (const newest of watch.feed(readings))
               tell(readingEvent(newest, watch.channels(), watch.heater().cycleMin()))
             const oldestMs = Math.min(...readings.map((reading) => reading.atMs))
@@ -164,9 +166,10 @@ export function makeWatchDesk(
         if (nowMs - revisedMs <= lookBackMs) await done
       }),
 
-    probesChanged: async ({ tankId, fromMs }) =>
+    probesChanged: async ({ tankId, fromMs, renamed }) =>
       withTank(tankId, async (tank) => {
         const nowMs = clock()
+        if (renamed !== undefined) tank.watch.board().rename(isOfProbe, renamed)
         await readProbesAgain(record, tank, nowMs)
         await step(tank)
         for (const quantity of await correctedQuantities(record, tankId))
@@ -285,8 +288,8 @@ function asCorrected({
   reading,
   answer
 }: Readonly<{ reading: ReadingToStore; answer: AppendAnswer }>): readonly ReadingToStore[] {
-  const { atMs, corrected } = answer
-  const stored = { ...reading, atMs, ...(corrected === undefined ? {} : { corrected }) }
+  const { atMs, corrected, probeName: probe = reading.probe } = answer
+  const stored = { ...reading, probe, atMs, ...(corrected === undefined ? {} : { corrected }) }
   if (reading.quantity !== 'ph-millivolts' || corrected === undefined) return [stored]
   const { corrected: _corrected, ...acid } = stored
   return [stored, { ...acid, quantity: 'ph', value: corrected }]

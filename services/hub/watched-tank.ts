@@ -9,6 +9,7 @@ import type { TankRecord } from '../tank/record.ts'
 import { emptySeries } from './derive.ts'
 import { heaterPastOf } from './heater-past.ts'
 import { hoursOfRecord } from './hours-of-record.ts'
+import { retireOrphans } from './probe-service.ts'
 import { probesTold, referencesOf } from './probes-told.ts'
 import { makeTankWatch, type Outcome, type TankWatch } from './tank-watch.ts'
 
@@ -106,6 +107,7 @@ export async function loadTank(
   })
   const loaded = { tankId, createdAtMs: tank.createdAtMs, watch, tests, unsaved: nothingUnsaved() }
   watch.setProbes({ references: await referencesOf(record, { tankId, facts: watch.facts() }) })
+  retireOrphans(watch.board(), { names: (await record.probes(tankId)).map(({ name }) => name), nowMs })
   return loaded
 }
 

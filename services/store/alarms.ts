@@ -40,7 +40,23 @@ export function makeAlarms(db: Database.Database, addMessages: (messages: readon
   const byTank = changesWhere('tank_id = ? AND')
   const byTime = changesWhere('')
 
+  const renameSlot = statement(
+    db,
+    `UPDATE OR REPLACE alarm_slot SET subject = ?, body = json_set(body, '$.subject', ?)
+     WHERE tank_id = ? AND subject = ? AND kind LIKE 'probe-%'`
+  )
+  const renameChanges = statement(
+    db,
+    "UPDATE alarm_change SET subject = ? WHERE tank_id = ? AND subject = ? AND kind LIKE 'probe-%'"
+  )
+
   return {
+    /** Alarms of a probe follow it to its new name. */
+    renameSubject({ tankId, from, to }: Readonly<{ tankId: string; from: string; to: string }>): void {
+      if (from === to) return
+      renameSlot.run(to, to, tankId, from)
+      renameChanges.run(to, tankId, from)
+    },
     saveAlarms({
       slots,
       changes,

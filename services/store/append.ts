@@ -3,6 +3,7 @@ import { isQuantity } from '../tank/quantity.ts'
 import type { AppendAnswer, ReadingToStore } from '../tank/record.ts'
 import type { Channel, Channels } from './channels.ts'
 import type { Corrections } from './corrections.ts'
+import type { Placements } from './placements.ts'
 import { type Rollups, worthOf } from './rollups.ts'
 import { statement } from './statements.ts'
 
@@ -29,7 +30,12 @@ function isStorable({ tankId, probe, quantity, value, atMs, arrivedAtMs, flag }:
 
 export function makeAppend(
   db: Database.Database,
-  { channels, rollups, corrections }: { channels: Channels; rollups: Rollups; corrections: Corrections }
+  {
+    channels,
+    rollups,
+    corrections,
+    placements
+  }: { channels: Channels; rollups: Rollups; corrections: Corrections; placements: Placements }
 ) {
   const insert = statement(
     db,
@@ -106,10 +112,12 @@ export function makeAppend(
       const byArrival = reading.clock === 'arrival' && from === 'board'
       const atMs = byArrival ? insertAtNextFree(channel, reading) : reading.atMs
       const outcome = byArrival ? 'stored' : insertOnce(channel, reading)
-      const answer = { outcome, atMs, probeId: channel.probeId, newProbe }
-      if (outcome !== 'stored') return answer
+      const known = { outcome, atMs, probeId: channel.probeId, newProbe, probeName: channel.name }
+      if (outcome !== 'stored') return known
       if (channel.madeFrom !== null) channels.ownVoice(channel)
       const stored = { ...reading, atMs }
+      const putBack = from === 'board' && placements.heard({ channel, reading: stored })
+      const answer: AppendAnswer = putBack ? { ...known, putBack } : known
       channels.noteStored(channel, stored)
       const corrected = corrections.correctedOf({ ...reading, probeKey: channel.probeKey }, stored)
       if (corrected === null || reading.quantity === 'ph-millivolts') rollups.add(channel.key, stored)

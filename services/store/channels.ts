@@ -23,6 +23,9 @@ export type Channel = {
   madeFrom: number | null
   /** Another channel is known to lead this quantity. */
   follows: boolean
+  readonly name: string
+  /** Since when its probe is out of the tank; null while it is in. */
+  outSinceMs: number | null
 }
 export type ChannelRow = Readonly<{
   key: number
@@ -39,6 +42,7 @@ export type ChannelRow = Readonly<{
   readings: number
   conflicts: number
   madeFrom: number | null
+  outSinceMs: number | null
   heardAs: string
   revision: number
 }>
@@ -47,7 +51,9 @@ type FoundProbe = Readonly<{ key: number; id: string; firstAtMs: number }>
 
 const columns = `SELECT c.key, p.key AS probeKey, p.id AS probeId, p.tank_id AS tankId, p.name, c.quantity, c.leading,
   p.first_at_ms AS firstAtMs, c.last_at_ms AS lastAtMs, c.last_value AS lastValue, c.last_flag AS lastFlag,
-  c.readings, c.conflicts, c.made_from AS madeFrom, p.heard_as AS heardAs, c.revision FROM channel c JOIN probe p ON p.key = c.probe`
+  c.readings, c.conflicts, c.made_from AS madeFrom, p.heard_as AS heardAs, c.revision,
+  (SELECT a.from_ms FROM probe_away a WHERE a.probe = p.key AND a.to_ms IS NULL) AS outSinceMs
+  FROM channel c JOIN probe p ON p.key = c.probe`
 
 /** Probes and their channels, with those in use kept at hand. */
 export type Channels = ReturnType<typeof makeChannels>
@@ -66,9 +72,9 @@ export function makeChannels(db: Database.Database) {
     db,
     'SELECT key, id, first_at_ms AS firstAtMs, tank_id AS tankId FROM probe WHERE tank_id = ? AND name = ?'
   )
-  const probeById = statement<Readonly<{ key: number; tankId: string }>>(
+  const probeById = statement<Readonly<{ key: number; tankId: string; name: string }>>(
     db,
-    'SELECT key, tank_id AS tankId FROM probe WHERE id = ?'
+    'SELECT key, tank_id AS tankId, name FROM probe WHERE id = ?'
   )
   const addProbe = statement(
     db,
@@ -115,10 +121,10 @@ export function makeChannels(db: Database.Database) {
     return made
   }
 
-  /** A file names a probe as the page shows it; a board as it has always called itself. */
+  /** A file names a probe as the page shows it; a board as it has always called itself, or by its new name. */
   function findProbe({ tankId, probe }: Place, from: 'board' | 'file'): FoundProbe | undefined {
     const heard = probeByHeard.get(tankId, probe)
-    if (from === 'board') return heard
+    if (from === 'board') return heard ?? probeByName.get(tankId, probe)
     return probeByName.get(tankId, probe) ?? heard
   }
 
@@ -129,7 +135,7 @@ export function makeChannels(db: Database.Database) {
     const row = ofProbe.get(probe.key, place.quantity)
     if (row === undefined)
       throw new HouseError('RECORD_FAILED', `The probe "${place.probe}" could not be read.`)
-    const { tankId: _tank, name: _name, heardAs: _heard, revision: _revision, ...rest } = row
+    const { tankId: _tank, heardAs: _heard, revision: _revision, ...rest } = row
     return { channel: { ...rest, leading: row.leading === 1, follows: false }, newProbe: found === undefined }
   }
 
@@ -170,7 +176,7 @@ export function makeChannels(db: Database.Database) {
         channel.firstAtMs = reading.atMs
         saveFirst.run(reading.atMs, channel.probeKey)
       }
-      if (channel.leading || isOutOfJudgement(reading.flag)) return
+      if (channel.leading || channel.outSinceMs !== null || isOutOfJudgement(reading.flag)) return
       if (channel.follows || hasLeader.get(reading.tankId, channel.quantity) !== undefined) {
         channel.follows = true
         return
@@ -203,6 +209,17 @@ export function makeChannels(db: Database.Database) {
       if (leadOne.run(quantity, probeId) !== 1)
         throw new HouseError('API_NOT_FOUND', `The probe "${probeId}" does not measure ${quantity}.`)
       cache.clear()
+    },
+
+    /** Nobody leads a quantity in the tank of a probe until one is heard. */
+    leadNone(probeId: string, quantity: Quantity): void {
+      leadNone.run(quantity, probeId)
+      cache.clear()
+    },
+
+    /** What is at hand of a probe that went out of its tank or is in it again. */
+    notePlaced(probeKey: number, outSinceMs: number | null): void {
+      for (const channel of cache.values()) if (channel.probeKey === probeKey) channel.outSinceMs = outSinceMs
     },
 
     /** The newest value is shown with the flag that counts. */
@@ -239,7 +256,8 @@ export function makeChannels(db: Database.Database) {
           tankId,
           name: row.name,
           quantities: [],
-          firstAtMs: row.firstAtMs
+          firstAtMs: row.firstAtMs,
+          ...(row.outSinceMs === null ? {} : { outSinceMs: row.outSinceMs })
         }
         const { quantity, lastAtMs, lastValue, lastFlag, conflicts } = row
         probe.quantities.push({
@@ -256,7 +274,11 @@ export function makeChannels(db: Database.Database) {
       return [...byId.values()]
     },
 
-    renameProbe({ probeId, name }: Readonly<{ probeId: string; name: string }>): void {
+    /** Answers what it was called before. */
+    renameProbe({ probeId, name }: Readonly<{ probeId: string; name: string }>): Readonly<{
+      tankId: string
+      from: string
+    }> {
       const probe = probeById.get(probeId)
       if (probe === undefined)
         throw new HouseError(
@@ -271,6 +293,7 @@ export function makeChannels(db: Database.Database) {
         )
       rename.run(name, probe.key)
       cache.clear()
+      return { tankId: probe.tankId, from: probe.name }
     }
   }
 }

@@ -8,6 +8,7 @@ import type {
   LeadChoice,
   NewCalibration,
   NewProbeLife,
+  ProbeAway,
   ProbeLimitsAsk,
   ProbeNotes,
   StoredCalibration,
@@ -103,6 +104,10 @@ export function makeProbeBook(db: Database.Database) {
     db,
     'SELECT quantity, from_ms AS fromMs FROM lead_choice WHERE probe = ? ORDER BY from_ms, key'
   )
+  const awayOf = statement<ProbeAway>(
+    db,
+    'SELECT from_ms AS fromMs, to_ms AS toMs, taken_by AS "by" FROM probe_away WHERE probe = ? ORDER BY from_ms, key'
+  )
   const insertLead = statement(
     db,
     'INSERT INTO lead_choice (probe, quantity, from_ms, made_at_ms, made_by) VALUES (?, ?, ?, ?, ?)'
@@ -137,7 +142,8 @@ export function makeProbeBook(db: Database.Database) {
         limits: limitsOf
           .all(key)
           .map(({ body, ...row }) => ({ ...row, changes: JSON.parse(body) as LimitChanges })),
-        leads: leadsOf.all(key)
+        leads: leadsOf.all(key),
+        away: awayOf.all(key)
       })),
 
     addCalibration(

@@ -27,3 +27,12 @@ CREATE TABLE lead_choice (
 ) STRICT;
 CREATE INDEX lead_choice_of ON lead_choice (probe, quantity, from_ms);
 `
+
+/** Stretches in which a probe was out of its tank; one without an end goes on. */
+export const awayTable = `
+CREATE TABLE probe_away (
+  key INTEGER PRIMARY KEY, probe INTEGER NOT NULL REFERENCES probe (key) ON DELETE CASCADE,
+  from_ms INTEGER NOT NULL, to_ms INTEGER, taken_by TEXT NOT NULL, put_by TEXT
+) STRICT;
+CREATE INDEX probe_away_of ON probe_away (probe, from_ms);
+`

@@ -31,6 +31,7 @@ export const callKinds: Readonly<Record<CallName, CallKind>> = {
   withdrawProbeLife: 'at-once',
   putProbeLimits: 'at-once',
   chooseLead: 'at-once',
+  placeProbe: 'at-once',
   judgeReadings: 'gathered',
   replaceDerived: 'gathered',
   tanks: 'read',

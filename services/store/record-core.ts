@@ -14,6 +14,7 @@ import { makeImportAll } from './import-all.ts'
 import { makeJudgements } from './judgements.ts'
 import { makeOutbox } from './outbox.ts'
 import { makeParked } from './parked.ts'
+import { makePlacements } from './placements.ts'
 import { makeProbeBook } from './probe-notes.ts'
 import { makeReadings } from './readings.ts'
 import { makeRebuild } from './rebuild.ts'
@@ -34,8 +35,10 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
   const { hasTank } = channels
   const rollups = makeRollups(db)
   const rebuild = makeRebuild(db, rollups)
-  const corrections = makeCorrections(db, { book: makeProbeBook(db), channels, rebuild })
-  const append = makeAppend(db, { channels, rollups, corrections })
+  const book = makeProbeBook(db)
+  const corrections = makeCorrections(db, { book, channels, rebuild })
+  const placements = makePlacements(db, { book, channels })
+  const append = makeAppend(db, { channels, rollups, corrections, placements })
   const derived = makeDerived(db, hasTank)
   const entries = makeEntries(db, hasTank)
   const { testPoints: _points, isKnown: _known, ...entryCalls } = entries
@@ -43,6 +46,7 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
   const { noteCommit, noteFailure, health } = makeHealth(opened, nowMs)
   const tanks = makeTanks(db)
   const outbox = makeOutbox(db)
+  const { renameSubject, ...alarms } = makeAlarms(db, outbox.addMessages)
   const forget = (): void => {
     channels.forget()
     rollups.forget()
@@ -56,7 +60,10 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
     exportSlice,
     ...makeSeries(db, { channels, derived, entries }),
     probes: channels.probes,
-    renameProbe: channels.renameProbe,
+    renameProbe(ask) {
+      renameSubject({ ...channels.renameProbe(ask), to: ask.name })
+    },
+    placeProbe: placements.placeProbe,
     ...corrections.calls,
     ...makeJudgements(db, { channels, rebuild }),
     replaceDerived: derived.replaceDerived,
@@ -67,7 +74,7 @@ export function makeRecordCore(opened: OpenedDatabase, nowMs: () => number) {
     },
     ...entryCalls,
     importAll: makeImportAll(append, entries, hasTank),
-    ...makeAlarms(db, outbox.addMessages),
+    ...alarms,
     ...outbox,
     ...makeHeld(db, append, hasTank),
     ...makeRefusals(db),

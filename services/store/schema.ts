@@ -1,7 +1,7 @@
 import { existsSync, renameSync, rmSync } from 'node:fs'
 import type Database from 'better-sqlite3'
 import { HouseError } from '../errors.ts'
-import { probeTables } from './probe-tables.ts'
+import { awayTable, probeTables } from './probe-tables.ts'
 import { topicTables } from './topic-tables.ts'
 
 /** One numbered step of the schema. A step that was ever released is never edited again. */
@@ -154,7 +154,8 @@ CREATE INDEX ack_link_of ON ack_link (tank_id);
 `
   },
   { version: 3, sql: topicTables },
-  { version: 4, sql: probeTables }
+  { version: 4, sql: probeTables },
+  { version: 5, sql: awayTable }
 ]
 
 /** Marks the file as ours: "SHOA" in ASCII. */

@@ -24,6 +24,9 @@ export type StoredLimits = Readonly<{
 }>
 export type LeadChoice = Readonly<{ quantity: Quantity; fromMs: number }>
 
+/** A stretch in which a probe was out of its tank; null: it still is. A reading that put it back has no name. */
+export type ProbeAway = Readonly<{ fromMs: number; toMs: number | null; by: string }>
+
 /** What the keeper told of one probe. */
 export type ProbeNotes = Readonly<{
   probeId: string
@@ -32,6 +35,7 @@ export type ProbeNotes = Readonly<{
   lives: readonly StoredLife[]
   limits: readonly StoredLimits[]
   leads: readonly LeadChoice[]
+  away: readonly ProbeAway[]
 }>
 
 /** Both kinds of pH share one electrode. */
@@ -71,6 +75,7 @@ export type LeadAsk = Readonly<{
   by: string
   atMs: number
 }>
+export type PlaceAsk = Readonly<{ probeId: string; inTank: boolean; by: string; atMs: number }>
 export type Judgement = Readonly<{
   tankId: string
   probe: string
@@ -92,6 +97,10 @@ export type ProbeRecord = Readonly<{
   withdrawProbeLife(ask: WithdrawNote): Promise<Stretch | null>
   putProbeLimits(ask: ProbeLimitsAsk): Promise<void>
   chooseLead(ask: LeadAsk): Promise<void>
+  /** Its alarms follow it; its board may go on under the name it had. */
+  renameProbe(ask: Readonly<{ probeId: string; name: string }>): Promise<void>
+  /** Takes a probe out of its tank, or puts it back; the next of its quantities leads where it led. False: it was so. */
+  placeProbe(ask: PlaceAsk): Promise<boolean>
   /** The later judgement of stored readings; roll-ups follow. Answers how many changed. */
   judgeReadings(batch: readonly Judgement[]): Promise<number>
 }>

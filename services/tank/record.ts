@@ -20,7 +20,6 @@ export type TankRecord = Readonly<{
   readings(ask: ReadingAsk): Promise<readonly StoredReading[]>
   series(ask: SeriesAsk): Promise<SeriesAnswer>
   probes(tankId: string): Promise<readonly Probe[]>
-  renameProbe(ask: Readonly<{ probeId: string; name: string }>): Promise<void>
   /** Replaces the derived series of a stretch and raises its revision. */
   replaceDerived(ask: ReplaceDerived): Promise<Readonly<{ revision: number }>>
 
@@ -129,6 +128,10 @@ export type AppendAnswer = Readonly<{
   atMs: number
   probeId: string
   newProbe: boolean
+  /** Its name in the record: a board goes on under the name it had before. */
+  probeName?: string | undefined
+  /** It was out of the tank until this reading. */
+  putBack?: true | undefined
   /** By the calibration in force; absent where none changes it. */
   corrected?: number | undefined
 }>
@@ -181,6 +184,8 @@ export type Probe = Readonly<{
   name: string
   quantities: readonly ProbeChannel[]
   firstAtMs: number
+  /** Since when it is out of the tank; absent while it is in. */
+  outSinceMs?: number | undefined
 }>
 export type ProbeChannel = Readonly<{
   quantity: Quantity

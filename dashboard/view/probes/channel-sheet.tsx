@@ -23,10 +23,12 @@ type Given = Readonly<{
   quantity: string
   channel: Channel | undefined
   limits: LimitsOfChannel | undefined
+  /** Its probe is out of the tank. */
+  isOut: boolean
 }>
 
 /** One quantity of a probe: its value, how far to believe it and why, its drift, and how it is tested. */
-export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Given) {
+export function ChannelSheet({ probeId, probe, quantity, channel, limits, isOut }: Given) {
   const name = say.probes.quantity[quantity] ?? quantity
   const value = (): Asked => askChannel({ probeId, probe, quantity, channel })
   return (
@@ -45,7 +47,7 @@ export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Give
           <Trust channel={channel} />
         </div>
       )}
-      {channel !== undefined && <Lead probeId={probeId} probe={probe} channel={channel} />}
+      {channel !== undefined && !isOut && <Lead probeId={probeId} probe={probe} channel={channel} />}
       {channel?.drift != null && <Drift drift={channel.drift} quantity={quantity} probe={probe} />}
       {limits !== undefined && (
         <details class="probe-tests">
@@ -57,7 +59,7 @@ export function ChannelSheet({ probeId, probe, quantity, channel, limits }: Give
   )
 }
 
-const askChannel = ({ probeId, probe, quantity, channel }: Omit<Given, 'limits'>): Asked => ({
+const askChannel = ({ probeId, probe, quantity, channel }: Omit<Given, 'limits' | 'isOut'>): Asked => ({
   kind: 'told',
   answer: channelAnswer({
     probe,

@@ -42,7 +42,11 @@ export function ProbeCard({
                   <Heard channel={channel} detail={detail} />
                   {conflicts > 0 && <span class="soft"> {say.probes.conflicts(conflicts)}</span>}
                 </span>
-                {channel !== undefined && <State channel={channel} probe={probe.name} />}
+                {detail.outSinceMs !== null ? (
+                  <b>{say.probes.out}</b>
+                ) : (
+                  channel !== undefined && <State channel={channel} probe={probe.name} />
+                )}
               </li>
             )
           })}

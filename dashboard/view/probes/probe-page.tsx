@@ -8,6 +8,7 @@ import { FaultBox, Field, Form } from '../form/field.tsx'
 import { CalibrationHistory } from './calibration-history.tsx'
 import { ChannelSheet } from './channel-sheet.tsx'
 import { ProbeLives } from './probe-lives.tsx'
+import { ProbePlace } from './probe-place.tsx'
 import { RetireAdvice } from './retire-advice.tsx'
 
 /** One probe as an instrument: what it says, how far to believe it, its limits, its calibrations and lives. */
@@ -22,6 +23,7 @@ export function ProbePage({ detail }: Readonly<{ detail: ProbeDetail }>) {
       </p>
       <div class="row probe-head">
         <h1>{detail.name}</h1>
+        {detail.outSinceMs !== null && <b>{say.probes.out}</b>}
         {may('keep-house') && <Rename id={detail.id} name={detail.name} />}
         {may('keep-house') && calibrates && (
           <a class="button button-main" href={addressOf('calibrate', undefined, detail.id)}>
@@ -36,12 +38,14 @@ export function ProbePage({ detail }: Readonly<{ detail: ProbeDetail }>) {
           probeId={detail.id}
           probe={detail.name}
           quantity={quantity}
+          isOut={detail.outSinceMs !== null}
           channel={detail.channels.find((one) => one.quantity === quantity)}
           limits={detail.limits.find((one) => one.quantity === quantity)}
         />
       ))}
       {may('amend') && <CalibrationHistory detail={detail} />}
       {may('keep-house') && <ProbeLives detail={detail} />}
+      {may('keep-house') && <ProbePlace detail={detail} />}
     </div>
   )
 }

@@ -25,7 +25,7 @@ export const probes = {
   flagged: { 3: 'doubted', 4: 'taken for wrong', 9: 'missing' } as Readonly<Record<number, string>>,
   rename: 'Rename',
   newName: 'New name',
-  renameHint: 'The board must publish under the new name from then on.',
+  renameHint: 'Its board may go on under the old name or use the new one.',
   waiting: 'Waiting to be let in',
   waitingWhat: (tank: string, count: number) =>
     `Boards publish for "${tank}", which is no tank yet: ${count} ${count === 1 ? 'reading is' : 'readings are'} kept.`,
@@ -137,6 +137,16 @@ export const probes = {
   newLifeHint: 'Such as: the one bought in May',
   newLifeSave: 'It hangs in the water now',
   newLifeSaved: 'A new one counts from now on. Calibrate it before you trust it.',
+  place: 'In the tank or not',
+  placeIn:
+    'Is it gone for good? Unplug it, then take it out: it is no longer missed or judged. What it said stays in the history, and a new reading puts it back in.',
+  placeOut: (when: string) =>
+    `Out of the tank since ${when}: it is not missed or judged. A new reading puts it back in by itself.`,
+  takeOut: 'Take it out',
+  putBack: 'Put it back',
+  takenOut: (probe: string) => `${probe} is out of the tank.`,
+  isBack: (probe: string) => `${probe} is in the tank again.`,
+  out: 'Out of the tank',
   heardLink: 'Listen to other topics',
   heardWhat: 'A board that speaks in its own words can be understood too.',
   firstAndLast: (first: string, last: string) => `first ${first}, last ${last}`
