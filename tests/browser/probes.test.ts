@@ -339,4 +339,35 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
   test('no page of this house wrote an error', () => {
     expect(house.faults()).toEqual([])
   })
+
+  test('one that is gone is taken out and put back by a plain button, on a tablet and a phone', async () => {
+    await say('spare', 'temperature', [24.4, 24.5])
+    const id = await idOf('spare')
+    const isOut = async () =>
+      ((await house.ask('GET', `/api/probes/${id}`)).body as { outSinceMs: number | null }).outSinceMs !==
+      null
+    for (const size of ['tablet', 'phone'] as const) {
+      const page = await house.page(size, { path: `/#/probes/kitchen/${id}` })
+      const place = page.getByRole('region', { name: 'In the tank or not' })
+      await place.getByText('a new reading puts it back in').waitFor()
+      await place.scrollIntoViewIfNeeded()
+      await page.screenshot({ path: `${screensDir}/probe-in-${size}.png` })
+      await place.getByRole('button', { name: 'Take it out' }).tap()
+      await place.getByText('it is not missed or judged').waitFor()
+      await page.screenshot({ path: `${screensDir}/probe-out-${size}.png` })
+      expect(await isOut()).toBe(true)
+      await page.evaluate(() => scrollTo(0, 0))
+      await page.getByText('Out of the tank', { exact: true }).waitFor()
+      await page.screenshot({ path: `${screensDir}/probe-out-top-${size}.png` })
+      await page.getByRole('link', { name: 'All probes' }).tap()
+      await page.getByText('Out of the tank', { exact: true }).first().waitFor()
+      await page.screenshot({ path: `${screensDir}/probe-out-list-${size}.png`, fullPage: true })
+      await page.getByRole('link', { name: 'Look closer: spare' }).tap()
+      await place.getByRole('button', { name: 'Put it back' }).tap()
+      await place.getByRole('button', { name: 'Take it out' }).waitFor()
+      expect(await isOut()).toBe(false)
+      expect(await bareOn(page)).toEqual([])
+    }
+    expect(house.faults()).toEqual([])
+  }, 60_000)
 })
