@@ -57,6 +57,7 @@ export type Channels = Readonly<{
   leadChoices: () => readonly Lead[]
   /** Stretches in which probes were out of the tank: there they lead nothing, and are not missed. */
   setAway: (away: readonly Away[]) => void
+  away: () => readonly Away[]
   isAway: (probe: string, atMs: number) => boolean
   /** Which probe leads a quantity at a moment, fresh or not; null where nobody was heard. */
   leader: (quantity: Quantity, atMs: number) => Channel | null
@@ -129,6 +130,7 @@ export function makeChannels(): Channels {
     setAway(told) {
       away = told
     },
+    away: () => away,
     isAway,
     leader,
     rejudge: (change) => channelOf(change.reading).rejudge(change),

@@ -69,6 +69,7 @@ type Past = Readonly<{ channels: Channels; hear: (span: Span) => Promise<void> }
 function makePast(record: TankRecord, { tankId, watch }: WatchedTank): Past {
   const channels = makeChannels()
   channels.setLeadChoices(watch.channels().leadChoices())
+  channels.setAway(watch.channels().away())
   return {
     channels,
     async hear(span) {

@@ -1,8 +1,9 @@
 import { composeLooksWrong } from '../care/looks-wrong.ts'
 import type { Finding } from '../tank/alarm-record.ts'
-import type { AppendAnswer, ReadingToStore, TankRecord } from '../tank/record.ts'
+import type { TankRecord } from '../tank/record.ts'
 import type { PersonAsk } from './alarm-board.ts'
 import { alarmsOf } from './alarm-history.ts'
+import { asCorrected } from './corrected-reading.ts'
 import type { AlarmAction, TellLive, WatchDesk } from './desk-port.ts'
 import { historyOf } from './history.ts'
 import { judgeLateReadings } from './judge-late.ts'
@@ -281,18 +282,6 @@ export function makeWatchDesk(
     const note = `Alarm, ${ask.action}: ${ask.note}`
     await record.addEvent({ tankId, atMs, kind: 'note', note, by: ask.by, enteredAtMs: atMs })
   }
-}
-
-/** A stored reading as it is corrected; millivolts of a calibrated electrode also say a pH. */
-function asCorrected({
-  reading,
-  answer
-}: Readonly<{ reading: ReadingToStore; answer: AppendAnswer }>): readonly ReadingToStore[] {
-  const { atMs, corrected, probeName: probe = reading.probe } = answer
-  const stored = { ...reading, probe, atMs, ...(corrected === undefined ? {} : { corrected }) }
-  if (reading.quantity !== 'ph-millivolts' || corrected === undefined) return [stored]
-  const { corrected: _corrected, ...acid } = stored
-  return [stored, { ...acid, quantity: 'ph', value: corrected }]
 }
 
 function personAsk(ask: AlarmAction, nowMs: number): PersonAsk {

@@ -356,7 +356,7 @@ describe.skipIf(!hasChromium)(`probes as instruments${needsChromium}`, () => {
       await place.getByText('it is not missed or judged').waitFor()
       await page.screenshot({ path: `${screensDir}/probe-out-${size}.png` })
       expect(await isOut()).toBe(true)
-      await page.evaluate(() => scrollTo(0, 0))
+      await page.getByRole('heading', { level: 1 }).scrollIntoViewIfNeeded()
       await page.getByText('Out of the tank', { exact: true }).waitFor()
       await page.screenshot({ path: `${screensDir}/probe-out-top-${size}.png` })
       await page.getByRole('link', { name: 'All probes' }).tap()
