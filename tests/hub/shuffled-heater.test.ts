@@ -13,8 +13,8 @@ const onset = 4 * 24 + 10
 const heater = (kind: 'dead' | 'stuck-on'): Happening => ({ kind: 'heater', health: { kind } })
 /**
  * A late value is heard with the minute it comes in, so a sign at the edge of its bar may come by another minute's noise.
- * Of fifty such lives 45 are found within five minutes, one dead heater nine later, four stuck ones 8 to 32 apart,
- * earlier as well as later; these are ten of those that hold.
+ * Of fifty other lives 45 are found within five minutes, one dead heater nine later, four stuck ones 8 to 32 apart,
+ * earlier as well as later; the ten of here hold.
  */
 const lives = (['dead', 'stuck-on'] as const).flatMap((kind) =>
   ['shuffled', 'again', 'third', 'fourth', 's5'].map(
