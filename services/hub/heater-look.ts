@@ -11,9 +11,13 @@ import { isMovementDue } from '../watch/heater/movement-due.ts'
 import type { Judged } from '../watch/judged.ts'
 import type { Channels } from './channels.ts'
 import type { HeaterPast, HeaterQuantity } from './heater-past.ts'
+import { latestMin, makeLateMinutes } from './late-minutes.ts'
 import { lastChangeMs } from './quiet-times.ts'
 
-/** The watch over one tank's heater: hears each minute once, in time order. */
+/**
+ * The watch over one tank's heater: hears each minute once, in time order. Where words lately came late it waits for
+ * them, up to five minutes, and loses none of their order.
+ */
 export type HeaterLook = Readonly<{
   /** Judges a minute; null where the tank has no heater. */
   at: (
@@ -39,8 +43,6 @@ type Past = Readonly<{
 
 /** Hours in which the sun may be on a tank. Common practice, no source. */
 const sunHours = { from: 7, to: 20 }
-/** A value that came a little late is still the newest there is. */
-const lateMin = 5
 
 type Heard = Readonly<{ waterC: number | null; roomC: number | null; heaterW: number | null }>
 
@@ -54,6 +56,10 @@ export function makeHeaterLook(): HeaterLook {
   let cycleMin: number | null = null
   let movementDueSinceMs: number | null = null
   let probeInAir: Judged = 'cannot-tell'
+  let lastHeardMs: number | null = null
+  let lastVerdict: HeaterVerdict | null = null
+  let isBehind = false
+  const late = makeLateMinutes()
   const used = new Map<Quantity, number[]>()
 
   /** A tank that was told anew is learned anew: other water, another heater, another setpoint. */
@@ -68,6 +74,7 @@ export function makeHeaterLook(): HeaterLook {
     const prior = heaterPrior({ volumeL, watts, setpointC, roomC, lid })
     watch = prior === null ? null : makeHeaterWatch(prior, watts)
     judge = makeHeaterJudge()
+    lastVerdict = null
     cycleMin = null
     movementDueSinceMs = null
     probeInAir = 'cannot-tell'
@@ -84,6 +91,7 @@ export function makeHeaterLook(): HeaterLook {
   }
 
   function hear(heard: Heard, atMs: number, facts: TankFacts, band: Band): HeaterVerdict | null {
+    lastHeardMs = atMs
     prepare(facts.profile)
     if (watch === null) return null
     tell(facts, atMs)
@@ -104,11 +112,11 @@ export function makeHeaterLook(): HeaterLook {
     if (channel === null) return null
     const before = used.get(quantity) ?? []
     const points = channel.minutes
-      .between({ fromMs: nowMs - lateMin * minuteMs, toMs: nowMs, fresh: true })
+      .between({ fromMs: nowMs - latestMin * minuteMs, toMs: nowMs, fresh: true })
       .filter(({ atMs }) => !before.includes(atMs))
     used.set(
       quantity,
-      [...before, ...points.map(({ atMs }) => atMs)].filter((atMs) => atMs > nowMs - lateMin * minuteMs)
+      [...before, ...points.map(({ atMs }) => atMs)].filter((atMs) => atMs > nowMs - latestMin * minuteMs)
     )
     return points.length === 0 ? null : points.reduce((sum, { value }) => sum + value, 0) / points.length
   }
@@ -121,7 +129,18 @@ export function makeHeaterLook(): HeaterLook {
 
   return {
     at({ nowMs, facts, channels, band }) {
-      return hear(heardOf(channels, nowMs), nowMs, facts, band)
+      const behindMin = late.behind(channels.voice('temperature', nowMs), nowMs)
+      const toMs = nowMs - behindMin * minuteMs
+      const heardMs = lastHeardMs ?? Number.NEGATIVE_INFINITY
+      // A clock that was set back begins anew.
+      const isHeard = toMs <= heardMs && heardMs - toMs <= latestMin * minuteMs
+      const waited = isBehind ? Math.max(heardMs + minuteMs, toMs - latestMin * minuteMs) : toMs
+      isBehind = behindMin > 0
+      prepare(facts.profile)
+      if (isHeard) return lastVerdict
+      for (let atMs = Math.min(waited, toMs); atMs <= toMs; atMs += minuteMs)
+        lastVerdict = hear(heardOf(channels, atMs), atMs, facts, band)
+      return lastVerdict
     },
     learn(past, { facts, channels, fromMs, toMs }) {
       for (const [atMs, heard] of minutesOf(past, fromMs)) hear(heard, atMs, facts, noBand)

@@ -19,14 +19,18 @@ const box = (page: Page, selector: string) =>
     const { top, bottom } = document.querySelector('${selector}').getBoundingClientRect()
     return { top, bottom }
   })()`) as Promise<{ top: number; bottom: number }>
-/** What stands at the end of each lane, from top to bottom, and what is below: none may lie over another. */
+/** What stands at the end of each lane, from top to bottom, and what is below: once drawn none lies over another. */
 async function noneOverlaps(page: Page): Promise<void> {
-  const boxes = (await page.evaluate(
-    `[...document.querySelectorAll('.strips, .asides, .lane-present, .lane-dry, .next, .toast, .nav')]
-      .map((part) => part.getBoundingClientRect()).map(({ top, bottom }) => [top, bottom])
-      .toSorted((a, b) => a[0] - b[0])`
-  )) as [number, number][]
-  for (const [at, [top]] of boxes.entries()) expect(top).toBeGreaterThanOrEqual((boxes[at - 1]?.[1] ?? 0) - 1)
+  const overlaps = async () => {
+    const boxes = (await page.evaluate(
+      `[...document.querySelectorAll('.strips, .asides, .lane-present, .lane-dry, .next, .toast, .nav')]
+        .map((part) => [part.className, part.getBoundingClientRect()])
+        .map(([name, { top, bottom }]) => ({ name, top, bottom }))
+        .toSorted((a, b) => a.top - b.top)`
+    )) as { name: string; top: number; bottom: number }[]
+    return boxes.filter(({ top }, at) => top < (boxes[at - 1]?.bottom ?? 0) - 1)
+  }
+  await expect.poll(overlaps, { timeout: 5_000 }).toEqual([])
 }
 const overflow = (page: Page) =>
   page.evaluate(

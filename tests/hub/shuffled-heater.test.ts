@@ -12,9 +12,8 @@ vi.setConfig({ testTimeout: 240_000 })
 const onset = 4 * 24 + 10
 const heater = (kind: 'dead' | 'stuck-on'): Happening => ({ kind: 'heater', health: { kind } })
 /**
- * A late value is heard with the minute it comes in, so a sign at the edge of its bar may come by another minute's noise.
- * Of fifty other lives 45 are found within five minutes, one dead heater nine later, four stuck ones 8 to 32 apart,
- * earlier as well as later; the ten of here hold.
+ * The heater's watch waits for late words, up to five minutes, so that all is found that much later. Of fifty other
+ * lives 48 are found within the five minutes, two dead heaters six and nine later; the ten of here hold.
  */
 const lives = (['dead', 'stuck-on'] as const).flatMap((kind) =>
   ['shuffled', 'again', 'third', 'fourth', 's5'].map(
