@@ -1,6 +1,9 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import type { JudgedKind } from '../../services/alarm/definitions.ts'
 import { wordsFor } from '../../services/alarm/words.ts'
+import type { Finding } from '../../services/tank/alarm-record.ts'
+import { everyFinding } from '../alarm/every-finding.ts'
 import { fillKitchen } from './kitchen.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
@@ -21,21 +24,33 @@ const box = (page: Page, selector: string) =>
   })()`) as Promise<{ top: number; bottom: number }>
 /** What stands at the end of each lane, from top to bottom, and what is below: once drawn none lies over another. */
 async function noneOverlaps(page: Page): Promise<void> {
-  const overlaps = async () => {
+  const overlaps = async (column: string) => {
     const boxes = (await page.evaluate(
-      `[...document.querySelectorAll('.strips, .asides, .lane-present, .lane-dry, .next, .toast, .nav')]
+      `[...document.querySelectorAll('.strips, .asides, ${column}, .lane-dry, .next, .toast, .nav')]
         .map((part) => [part.className, part.getBoundingClientRect()])
         .map(([name, { top, bottom }]) => ({ name, top, bottom }))
         .toSorted((a, b) => a.top - b.top)`
     )) as { name: string; top: number; bottom: number }[]
     return boxes.filter(({ top }, at) => top < (boxes[at - 1]?.bottom ?? 0) - 1)
   }
-  await expect.poll(overlaps, { timeout: 5_000 }).toEqual([])
+  for (const column of ['.lane-present', '.lane-words'])
+    await expect.poll(() => overlaps(column), { timeout: 5_000 }).toEqual([])
 }
 const overflow = (page: Page) =>
   page.evaluate(
     `document.getElementById('page').scrollHeight - document.getElementById('page').clientHeight`
   ) as Promise<number>
+
+/** An alarm as the house tells it, of what it would not find on a day of a test. */
+const ringingOf = (kind: JudgedKind, finding: Finding | null) => ({
+  ...{ id: 'a1', tankId: 'acid', kind, subject: 't1', state: 'unacknowledged', priority: 'high' },
+  ...{ raisedAtMs: Date.now() - 60_000, clearedAtMs: null, changes: [], finding },
+  ...{ acknowledgedAtMs: null, acknowledgedBy: null, shelvedUntilMs: null, ringsAgain: 'Soon.' },
+  words: wordsFor(kind, finding, {
+    ...{ subject: 't1', hasFish: true, heated: null, nowMs: Date.now() },
+    kit: { ammoniaBasis: 'N', nitriteBasis: 'N', nitrateBasis: 'N' }
+  })
+})
 
 describe.skipIf(!hasChromium)(`what is said without ringing${needsChromium}`, () => {
   test('hands in the tank and the filter off, one touch each on a tablet of the wall; then what is easily forgotten', async () => {
@@ -111,24 +126,39 @@ describe.skipIf(!hasChromium)(`what is said without ringing${needsChromium}`, ()
     await tablet.screenshot({ path: `${screensDir}/locked-tablet.png` })
   }, 60_000)
 
+  test('one alarm above four lanes with all their words leaves every number legible', async () => {
+    const page = await house.page('tablet', { path: '/nowhere.txt' })
+    const finding = everyFinding.find((one) => one.kind === 'ammonia-unsafe' && one.finding !== null)?.finding
+    await page.route('**/api/tanks/kitchen/now', async (route) => {
+      const answer = await route.fetch()
+      const now = (await answer.json()) as { derived: { nh3MgL: object } }
+      const nh3MgL = { ...now.derived.nh3MgL, value: 0.15, low: 0.09, high: 0.23, estimated: true }
+      const ringing = ringingOf('ammonia-unsafe', finding ?? null)
+      const json = {
+        ...now,
+        derived: { ...now.derived, nh3MgL },
+        alarms: [ringing],
+        sentence: ringing.words.what
+      }
+      await route.fulfill({ response: answer, json })
+    })
+    for (const [width, height] of [
+      [1280, 800],
+      [1024, 768]
+    ] as const) {
+      await page.setViewportSize({ width, height })
+      await page.goto(`${house.url}/#/now/kitchen`)
+      await page.locator('.lane-out .lane-digits', { hasText: '0.15' }).waitFor()
+      expect(await page.locator('.lane-present').count()).toBe(4)
+      await page.screenshot({ path: `${screensDir}/one-alarm-four-lanes-${width}.png` })
+      await noneOverlaps(page)
+    }
+  }, 60_000)
+
   test.each(['tablet', 'phone'] as const)(
     'two alarms leave it one touch away, on a %s',
     async (size) => {
-      const ringing = {
-        ...{ id: 'a1', tankId: 'acid', kind: 'probe-silent', subject: 't1', state: 'unacknowledged' },
-        ...{
-          priority: 'high',
-          raisedAtMs: Date.now() - 60_000,
-          clearedAtMs: null,
-          changes: [],
-          finding: null
-        },
-        ...{ acknowledgedAtMs: null, acknowledgedBy: null, shelvedUntilMs: null, ringsAgain: 'Soon.' },
-        words: wordsFor('probe-silent', null, {
-          ...{ subject: 't1', hasFish: true, heated: null, nowMs: Date.now() },
-          kit: { ammoniaBasis: 'N', nitriteBasis: 'N', nitrateBasis: 'N' }
-        })
-      }
+      const ringing = ringingOf('probe-silent', null)
       const page = await house.page(size, { path: '/nowhere.txt' })
       await page.route('**/api/tanks/acid/now', async (route) => {
         const answer = await route.fetch()

@@ -34,13 +34,16 @@ export function NowScreen() {
   const setAside = setAsideAlarms.value.filter((alarm) => alarm.state === 'shelved').length
   const rest = alarms.length - stripsShown
   const notices = state?.notices ?? []
-  const shown = notices.slice(0, Math.max(0, stripsShown - alarms.length))
+  const hasOthers = otherTanks.value.length > 0
+  // Beside an alarm and the row of other tanks a note makes way, and stands in that row.
+  const roomForNotices = stripsShown - alarms.length - (alarms.length > 0 && hasOthers ? 1 : 0)
+  const shown = notices.slice(0, Math.max(0, roomForNotices))
   const more = [
     rest > 0 ? say.alarm.andMore(rest) : '',
     setAside > 0 ? say.wall.setAside(setAside) : '',
     notices.length > shown.length ? say.wall.moreNotices(notices.length - shown.length) : ''
   ].filter((part) => part !== '')
-  const rows = alarms.length + shown.length + (otherTanks.value.length > 0 ? 1 : 0)
+  const rows = alarms.length + shown.length + (hasOthers ? 1 : 0)
   const isCrowded = rows > stripsShown || (rows === stripsShown && more.length > 0)
   const hourMarks = quarterDays(laneFromMs(nowMs.value), nowMs.value, local)
   return (
