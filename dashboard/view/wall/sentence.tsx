@@ -51,7 +51,7 @@ export function Sentence({ state, reader }: Readonly<{ state: NowView | null; re
         </h1>
         <p class="sentence-more">
           <b>{say.wall.levels[level]}</b>
-          {rest !== '' && <span>{rest}</span>}
+          {rest !== '' && <span class="sentence-rest">{rest}</span>}
           <span>{say.wall.stage[state.stage]}</span>
           {off !== null && <b>{say.wall.watchOff(since(off.fromMs), since(off.toMs))}</b>}
           {state.virtual && <span class="sentence-virtual">{say.wall.virtual}</span>}
