@@ -15,14 +15,14 @@ import type { HeaterTrouble } from './heater-fault.ts'
 
 /**
  * The fault bank. Tuning uses seeds that begin with "tune". Those that begin with "frozen", "sealed", "kept", "blind",
- * "sworn" and "moored" were opened once, and what they showed has been mended: they tune now, too. These begin with
- * "tideline" and are opened only once the thresholds stand.
+ * "sworn", "moored" and "tideline" were opened once, and what they showed has been mended: they tune now, too. These
+ * begin with "springtide" and were opened only once the thresholds stood.
  */
 const isFull = process.argv.includes('--full')
 const asJson = process.argv.includes('--json')
 const given = (name: string): string | undefined =>
   process.argv.find((one) => one.startsWith(`${name}=`))?.slice(name.length + 1)
-const seeds = given('--seeds') ?? 'tideline'
+const seeds = given('--seeds') ?? 'springtide'
 const plan = {
   runs: Number(given('--runs') ?? 300),
   tankYears: Number(given('--years') ?? (isFull ? 200 : 40)),
@@ -37,7 +37,7 @@ const say = (line: string): void => {
 }
 
 /** Seconds of one core, as timed on a two-core virtual machine: one run of every heater row, a year, a whole tank, one run of every water row. */
-const costS = { runs: 1.9, year: 1.2, whole: 8.5, water: 18 }
+const costS = { runs: 1.9, year: 1.2, whole: 8.5, water: 21 }
 const dueMinutes =
   (plan.runs * costS.runs +
     2 * plan.tankYears * costS.year +
