@@ -7,6 +7,9 @@ export const latestMin = 5
 const notLateMin = 1
 /** So long after the last late word the next is waited for. Our own choice. */
 const waitsMs = 30 * minuteMs
+/** In so many minutes of them it is a habit and no single burst: then half a day tells how late they come. Our own choice. */
+const habitMinutes = 5
+const habitMs = 12 * 60 * minuteMs
 
 /** How many minutes the words of a probe have lately come late: by so much a judgement that needs their order waits. */
 export type LateMinutes = Readonly<{
@@ -24,7 +27,7 @@ export function makeLateMinutes(): LateMinutes {
     behind(channel, nowMs) {
       if (channel === null) return 0
       const points = channel.minutes.between({
-        fromMs: nowMs - latestMin * minuteMs,
+        fromMs: nowMs - (latestMin + 1) * minuteMs,
         toMs: nowMs,
         fresh: true
       })
@@ -35,12 +38,14 @@ export function makeLateMinutes(): LateMinutes {
       askedMs = nowMs
       seen = new Set(points.map(({ atMs }) => atMs))
       late = [
-        ...late.filter(({ atMs }) => nowMs - atMs < waitsMs),
+        ...late.filter(({ atMs }) => nowMs - atMs < habitMs),
         ...cameNow
           .map((point) => ({ atMs: nowMs, minutes: Math.floor((nowMs - point.atMs) / minuteMs) }))
           .filter(({ minutes }) => minutes > notLateMin)
       ]
-      return Math.min(latestMin, Math.max(0, ...late.map(({ minutes }) => minutes)))
+      const recent = late.filter(({ atMs }) => nowMs - atMs < waitsMs)
+      const isHabit = new Set(recent.map(({ atMs }) => atMs)).size >= habitMinutes
+      return Math.min(latestMin, Math.max(0, ...(isHabit ? late : recent).map(({ minutes }) => minutes)))
     }
   }
 }

@@ -55,3 +55,10 @@ test('a probe that is heard for the first time, and another one, tell nothing of
     })
   expect(late.behind(words.voice('temperature', startMs + 4 * minuteMs), startMs + 4 * minuteMs)).toBe(0)
 })
+test('where late words are a habit the latest of half a day tells how long they are waited for', () => {
+  const behind = behindOf((minute) => (minute === 20 ? 4 : minute % 3 === 0 ? 2 : 0), 120)
+  expect(new Set(behind.slice(30))).toEqual(new Set([4]))
+  const alone = behindOf((minute) => (minute === 20 ? 4 : minute === 70 ? 2 : 0), 90)
+  expect(alone.slice(60, 72)).toEqual(new Array(12).fill(0))
+  expect(new Set(alone.slice(72))).toEqual(new Set([2]))
+})

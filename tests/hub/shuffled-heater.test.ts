@@ -12,8 +12,8 @@ vi.setConfig({ testTimeout: 240_000 })
 const onset = 4 * 24 + 10
 const heater = (kind: 'dead' | 'stuck-on'): Happening => ({ kind: 'heater', health: { kind } })
 /**
- * The heater's watch waits for late words, up to five minutes, so that all is found that much later. Of fifty other
- * lives 48 are found within the five minutes, two dead heaters six and nine later; the ten of here hold.
+ * The heater's watch waits for late words, up to five minutes, so that all is found that much later. Fifty other lives
+ * were tried beside the ten of here: all are found within the five minutes.
  */
 const lives = (['dead', 'stuck-on'] as const).flatMap((kind) =>
   ['shuffled', 'again', 'third', 'fourth', 's5'].map(
