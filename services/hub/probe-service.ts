@@ -1,11 +1,9 @@
-import type { AlarmKind } from '../tank/alarm-names.ts'
+import { type AlarmKind, probeAlarmKinds } from '../tank/alarm-names.ts'
 import type { AlarmBoard } from './alarm-board.ts'
 import type { Away, Channels } from './channels.ts'
 
-const ofProbes: readonly AlarmKind[] = ['probe-silent', 'probe-stuck', 'probe-implausible', 'probe-drifted']
-
 /** Whether an alarm is about one probe, which it names. */
-export const isOfProbe = (kind: AlarmKind): boolean => ofProbes.includes(kind)
+export const isOfProbe = (kind: AlarmKind): boolean => probeAlarmKinds.includes(kind)
 
 /**
  * Alarms of a probe that was taken out of the tank go out of service, and come back with it. Done at each step of the

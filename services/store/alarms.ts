@@ -1,4 +1,5 @@
 import type Database from 'better-sqlite3'
+import { probeAlarmKinds } from '../tank/alarm-names.ts'
 import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
 import type { OwedMessage } from '../tank/message.ts'
 import { statement } from './statements.ts'
@@ -40,14 +41,15 @@ export function makeAlarms(db: Database.Database, addMessages: (messages: readon
   const byTank = changesWhere('tank_id = ? AND')
   const byTime = changesWhere('')
 
+  const probeKinds = probeAlarmKinds.map((kind) => `'${kind}'`).join(', ')
   const renameSlot = statement(
     db,
     `UPDATE OR REPLACE alarm_slot SET subject = ?, body = json_set(body, '$.subject', ?)
-     WHERE tank_id = ? AND subject = ? AND kind LIKE 'probe-%'`
+     WHERE tank_id = ? AND subject = ? AND kind IN (${probeKinds})`
   )
   const renameChanges = statement(
     db,
-    "UPDATE alarm_change SET subject = ? WHERE tank_id = ? AND subject = ? AND kind LIKE 'probe-%'"
+    `UPDATE alarm_change SET subject = ? WHERE tank_id = ? AND subject = ? AND kind IN (${probeKinds})`
   )
 
   return {

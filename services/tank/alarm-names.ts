@@ -26,6 +26,13 @@ export const alarmKinds = [
   'alert-undelivered'
 ] as const
 export type AlarmKind = (typeof alarmKinds)[number]
+/** Those that are about one probe, which their subject names. */
+export const probeAlarmKinds: readonly AlarmKind[] = [
+  'probe-silent',
+  'probe-stuck',
+  'probe-implausible',
+  'probe-drifted'
+]
 
 /** Most urgent first. */
 export const priorities = ['critical', 'high', 'medium', 'low'] as const

@@ -1,6 +1,6 @@
 import type { Finding } from '../tank/alarm-record.ts'
 import type { Judged } from './judged.ts'
-import type { PhDays } from './ph-days.ts'
+import { type PhDays, quickBy } from './ph-days.ts'
 import { breathDrop } from './warm-breath.ts'
 
 /** What is known of the carbonate hardness that is left. */
@@ -22,7 +22,6 @@ const urgentDays = 2
 /** A hardness that stays where it is harms nobody by itself. */
 const steadyPerDayDKh = 0.05
 const phFallenBy = 0.15
-const quickBy = 0.25
 
 /**
  * Carbonate hardness will be used up: by the budget of tests and nitrified nitrogen, and earlier still by the pH,

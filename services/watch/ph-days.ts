@@ -25,10 +25,11 @@ export type PhDays = Readonly<{
 const daysBack = 21
 const leastDays = 2
 const leastDawns = 5
-/** A fall of more than `quickBy` within six hours, from a pH that was less than `usualBy` below its days, is gas. */
-const quickBy = 0.25
+/** So far below its days a pH counts as fallen. */
+export const fallenBy = 0.2
+/** A fall of more than that within six hours is gas, not carbonate being used up. */
+export const quickBy = 0.25
 const quickHours = 6
-const usualBy = 0.2
 /**
  * The usual value lies high among the days: a median follows a slow fall within a week and loses it; three days of
  * ten keep their say for a fortnight.
@@ -102,7 +103,7 @@ function dropAt(given: Given, hour: number): number | null {
 /** Whether within the day before some hour the pH left its days quickly; the newest hour stands first. */
 function fellQuicklyBefore(drops: readonly (number | null)[], at: number): boolean {
   return drops.slice(at + 1, at + 1 + dayHours).some((before, back) => {
-    if (before === null || before >= usualBy) return false
+    if (before === null || before >= fallenBy) return false
     const began = at + 1 + back
     return drops
       .slice(Math.max(at, began - quickHours), began)

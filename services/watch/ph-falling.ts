@@ -1,9 +1,7 @@
 import type { Judged } from './judged.ts'
-import type { PhDays } from './ph-days.ts'
+import { fallenBy, type PhDays } from './ph-days.ts'
 import { breathDrop } from './warm-breath.ts'
 
-/** So far below its days the pH must stand, day and night, before it counts as falling. */
-const fallenBy = 0.2
 const dawnFallenBy = 0.15
 /** Nitrification nearly stops below it, and what follows is a crash. */
 export const crashIsNearPH = 6.5

@@ -3,6 +3,7 @@ import { wordsFor } from '../../services/alarm/words.ts'
 import type { AlarmView } from '../../services/contract/alarm-view.ts'
 import { everyFinding } from '../alarm/every-finding.ts'
 import { fillHall, ringInHall } from './kitchen.ts'
+import { lowTablets, noneOverlaps } from './none-overlaps.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
 let house: OpenHouse
@@ -89,24 +90,12 @@ describe.skipIf(!hasChromium)(`an alarm in the house${needsChromium}`, () => {
       const alarms = ['one', 'two'].map((id) => ({ ...now.alarms[0], id, state: 'unacknowledged' }))
       await route.fulfill({ response: answer, json: { ...now, alarms } })
     })
-    for (const [width, height] of [
-      [1280, 800],
-      [1024, 768]
-    ] as const) {
-      await page.setViewportSize({ width, height })
+    for (const size of lowTablets) {
+      await page.setViewportSize(size)
       await page.goto(`${house.url}/#/now/hall`)
       await page.locator('.strip-new').nth(1).waitFor()
-      // What stands at the end of each lane, from top to bottom, and the ruler below them.
-      const boxes = (await page.evaluate(
-        `[...document.querySelectorAll('.lane-present, .lane-dry, .time-rule, .next')].map((part) => {
-          const { top, bottom } = part.getBoundingClientRect()
-          return [top, bottom]
-        })`
-      )) as [number, number][]
-      expect(boxes.length).toBeGreaterThan(4)
-      for (const [at, [top]] of boxes.entries())
-        expect(top).toBeGreaterThanOrEqual((boxes[at - 1]?.[1] ?? 0) - 1)
-      await page.screenshot({ path: `${screensDir}/two-alarms-${width}.png` })
+      await noneOverlaps(page)
+      await page.screenshot({ path: `${screensDir}/two-alarms-${size.width}.png` })
     }
   }, 60_000)
 

@@ -5,6 +5,7 @@ import { wordsFor } from '../../services/alarm/words.ts'
 import type { Finding } from '../../services/tank/alarm-record.ts'
 import { everyFinding } from '../alarm/every-finding.ts'
 import { fillKitchen } from './kitchen.ts'
+import { lowTablets, noneOverlaps } from './none-overlaps.ts'
 import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
 
 let house: OpenHouse
@@ -22,20 +23,6 @@ const box = (page: Page, selector: string) =>
     const { top, bottom } = document.querySelector('${selector}').getBoundingClientRect()
     return { top, bottom }
   })()`) as Promise<{ top: number; bottom: number }>
-/** What stands at the end of each lane, from top to bottom, and what is below: once drawn none lies over another. */
-async function noneOverlaps(page: Page): Promise<void> {
-  const overlaps = async (column: string) => {
-    const boxes = (await page.evaluate(
-      `[...document.querySelectorAll('.strips, .asides, ${column}, .lane-dry, .next, .toast, .nav')]
-        .map((part) => [part.className, part.getBoundingClientRect()])
-        .map(([name, { top, bottom }]) => ({ name, top, bottom }))
-        .toSorted((a, b) => a.top - b.top)`
-    )) as { name: string; top: number; bottom: number }[]
-    return boxes.filter(({ top }, at) => top < (boxes[at - 1]?.bottom ?? 0) - 1)
-  }
-  for (const column of ['.lane-present', '.lane-words'])
-    await expect.poll(() => overlaps(column), { timeout: 5_000 }).toEqual([])
-}
 const overflow = (page: Page) =>
   page.evaluate(
     `document.getElementById('page').scrollHeight - document.getElementById('page').clientHeight`
@@ -142,15 +129,12 @@ describe.skipIf(!hasChromium)(`what is said without ringing${needsChromium}`, ()
       }
       await route.fulfill({ response: answer, json })
     })
-    for (const [width, height] of [
-      [1280, 800],
-      [1024, 768]
-    ] as const) {
-      await page.setViewportSize({ width, height })
+    for (const size of lowTablets) {
+      await page.setViewportSize(size)
       await page.goto(`${house.url}/#/now/kitchen`)
       await page.locator('.lane-out .lane-digits', { hasText: '0.15' }).waitFor()
       expect(await page.locator('.lane-present').count()).toBe(4)
-      await page.screenshot({ path: `${screensDir}/one-alarm-four-lanes-${width}.png` })
+      await page.screenshot({ path: `${screensDir}/one-alarm-four-lanes-${size.width}.png` })
       await noneOverlaps(page)
     }
   }, 60_000)

@@ -2,15 +2,15 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { makeWatchDesk } from '../../services/hub/watch-desk.ts'
 import { openRecord } from '../../services/store/open-record.ts'
 import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
 import { fishTank, hourMs, minuteMs, startMs } from './a-tank-week.ts'
+import { type Desk, hearOn, openDesk } from './desk-on-record.ts'
 
 let dataDir = ''
 let record: TankRecord
 let nowMs = startMs
-let ids = 0
+const clock = () => nowMs
 
 beforeEach(async () => {
   dataDir = mkdtempSync(join(tmpdir(), 'away-'))
@@ -23,24 +23,12 @@ afterEach(async () => {
   rmSync(dataDir, { recursive: true, force: true })
 })
 
-async function openDesk() {
-  const desk = makeWatchDesk({
-    record,
-    clock: () => nowMs,
-    tell: () => undefined,
-    newId: () => `alarm-${++ids}`
-  })
-  await desk.tankAdded('kitchen')
-  return desk
-}
-type Desk = Awaited<ReturnType<typeof openDesk>>
-
 /** Stops the watch and opens it anew from what is on disk. */
 async function restart(desk: Desk): Promise<Desk> {
   await desk.settled()
   await record.close()
   record = await openRecord({ dataDir, commitWindowMs: 1 })
-  return openDesk()
+  return openDesk({ record, clock })
 }
 
 const tempC = { t1: 24.5, t2: 24.8, t3: 24.2 } as const
@@ -60,14 +48,7 @@ const reading = (probe: Name): ReadingToStore => ({
 async function live(desk: Desk, minutes: number, heard: readonly Name[]): Promise<void> {
   for (let minute = 0; minute < minutes; minute += 1) {
     nowMs += minuteMs
-    const batch = heard.map(reading)
-    const answers = await record.appendReadings(batch)
-    await desk.readingsStored(
-      batch.flatMap((one, at) => {
-        const answer = answers[at]
-        return answer === undefined ? [] : [{ reading: one, answer }]
-      })
-    )
+    await hearOn({ record, desk }, heard.map(reading))
     await desk.tick()
   }
 }
@@ -87,7 +68,7 @@ const wall = (desk: Desk) => desk.now('kitchen')
 
 describe('a probe that is taken out of the tank', () => {
   test('rings no more, also after a restart; the next one leads; what it said stays', async () => {
-    let desk = await openDesk()
+    let desk = await openDesk({ record, clock })
     await live(desk, 20, ['t1', 't2'])
     await live(desk, 10, ['t2'])
     expect(await alarmsOf(desk)).toEqual(['probe-silent t1 unacknowledged'])
@@ -115,7 +96,7 @@ describe('a probe that is taken out of the tank', () => {
   })
 
   test('is in again with its first good reading, is missed anew, and takes no lead away', async () => {
-    let desk = await openDesk()
+    let desk = await openDesk({ record, clock })
     await live(desk, 20, ['t1', 't2'])
     await place(desk, 't1', false)
     // Its board may still be talking while somebody unplugs it.
@@ -136,7 +117,7 @@ describe('a probe that is taken out of the tank', () => {
   })
 
   test('put back by hand, its alarm is judged anew', async () => {
-    const desk = await openDesk()
+    const desk = await openDesk({ record, clock })
     await live(desk, 20, ['t1', 't2'])
     await live(desk, 10, ['t2'])
     await place(desk, 't1', false)
@@ -148,7 +129,7 @@ describe('a probe that is taken out of the tank', () => {
   })
 
   test('the only one of its quantity: the water has no temperature, and a new probe leads', async () => {
-    const desk = await openDesk()
+    const desk = await openDesk({ record, clock })
     await live(desk, 20, ['t1'])
     await place(desk, 't1', false)
     expect(wall(desk)?.readings.temperature).toBeUndefined()
@@ -168,7 +149,7 @@ describe('a probe that is renamed', () => {
     await desk.probesChanged({ tankId: 'kitchen', fromMs: nowMs, renamed: { from, to } })
   }
   test('goes on under its new name: its board keeps the old one, and nothing is missed', async () => {
-    let desk = await openDesk()
+    let desk = await openDesk({ record, clock })
     await live(desk, 20, ['t1', 't2'])
     await rename(desk, 't1', 'surface')
     await live(desk, 20, ['t1', 't2'])
@@ -179,7 +160,7 @@ describe('a probe that is renamed', () => {
     expect((await record.probes('kitchen')).map(({ name }) => name)).toEqual(['surface', 't2'])
   })
   test.each([false, true])('takes its alarm with it; started anew: %s', async (isRestarted) => {
-    let desk = await openDesk()
+    let desk = await openDesk({ record, clock })
     await live(desk, 20, ['t1', 't2'])
     await live(desk, 10, ['t2'])
     await rename(desk, 't1', 'surface')
@@ -190,7 +171,7 @@ describe('a probe that is renamed', () => {
     expect(await alarmsOf(desk)).toEqual(['probe-silent surface returned-unacknowledged'])
   })
   test('of before, whose alarm was left under the old name, lets it go out of service', async () => {
-    let desk = await openDesk()
+    let desk = await openDesk({ record, clock })
     await live(desk, 20, ['t1', 't2'])
     await live(desk, 10, ['t2'])
     const [slot] = await record.alarmSlots('kitchen')
@@ -204,7 +185,7 @@ describe('a probe that is renamed', () => {
 })
 
 test('hours later the one that is out is still not missed', async () => {
-  const desk = await openDesk()
+  const desk = await openDesk({ record, clock })
   await live(desk, 20, ['t1', 't2'])
   await place(desk, 't1', false)
   nowMs += 5 * hourMs

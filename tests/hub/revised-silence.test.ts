@@ -2,10 +2,10 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { makeWatchDesk } from '../../services/hub/watch-desk.ts'
 import { openRecord } from '../../services/store/open-record.ts'
 import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
 import { fishTank, hourMs, minuteMs, startMs } from './a-tank-week.ts'
+import { hearOn, openDesk } from './desk-on-record.ts'
 
 let dataDir = ''
 let record: TankRecord
@@ -23,26 +23,13 @@ afterEach(async () => {
 
 async function deskOf(tankId: string) {
   await record.addTank({ id: tankId, profile: fishTank, atMs: startMs - 40 * hourMs })
-  let ids = 0
-  const desk = makeWatchDesk({
-    record,
-    clock: () => nowMs,
-    tell: () => undefined,
-    newId: () => `${tankId}-${++ids}`
-  })
-  await desk.tankAdded(tankId)
+  const desk = await openDesk({ record, clock: () => nowMs, tankId })
   const hear = async (tempC: number, pH: number): Promise<void> => {
     const word = (quantity: 'temperature' | 'ph', value: number): ReadingToStore => ({
       ...{ tankId, probe: quantity === 'ph' ? 'p1' : 't1', quantity, value, atMs: nowMs },
       ...{ arrivedAtMs: nowMs, clock: 'device', flag: 1 }
     })
-    const readings = [word('temperature', tempC), word('ph', pH)]
-    const answers = await record.appendReadings(readings)
-    const stored = readings.flatMap((reading, at) => {
-      const answer = answers[at]
-      return answer === undefined ? [] : [{ reading, answer }]
-    })
-    await desk.readingsStored(stored)
+    await hearOn({ record, desk }, [word('temperature', tempC), word('ph', pH)])
   }
   const test = async (ammonia: number, takenAtMs: number): Promise<void> => {
     await record.addTest({

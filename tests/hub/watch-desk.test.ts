@@ -5,17 +5,16 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { alarmView } from '../../services/contract/alarm-view.ts'
 import { nowView } from '../../services/contract/now-view.ts'
 import type { LiveEvent } from '../../services/contract/series-view.ts'
-import { makeWatchDesk } from '../../services/hub/watch-desk.ts'
 import { openRecord } from '../../services/store/open-record.ts'
 import type { Quantity } from '../../services/tank/quantity.ts'
 import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
 import { fishTank, hourMs, minuteMs, startMs } from './a-tank-week.ts'
+import { type Desk, hearOn, openDesk } from './desk-on-record.ts'
 
 let dataDir = ''
 let record: TankRecord
 let nowMs = startMs
 let told: LiveEvent[] = []
-let ids = 0
 
 beforeEach(async () => {
   dataDir = mkdtempSync(join(tmpdir(), 'desk-'))
@@ -29,17 +28,7 @@ afterEach(async () => {
   rmSync(dataDir, { recursive: true, force: true })
 })
 
-async function openDesk() {
-  const desk = makeWatchDesk({
-    record,
-    clock: () => nowMs,
-    tell: (event) => told.push(event),
-    newId: () => `alarm-${++ids}`
-  })
-  await desk.tankAdded('kitchen')
-  return desk
-}
-type Desk = Awaited<ReturnType<typeof openDesk>>
+const open = () => openDesk({ record, clock: () => nowMs, tell: (event) => told.push(event) })
 
 const reading = (quantity: Quantity, value: number, atMs = nowMs): ReadingToStore => ({
   tankId: 'kitchen',
@@ -51,15 +40,7 @@ const reading = (quantity: Quantity, value: number, atMs = nowMs): ReadingToStor
   clock: 'device',
   flag: 1
 })
-async function hear(desk: Desk, batch: readonly ReadingToStore[]): Promise<void> {
-  const answers = await record.appendReadings(batch)
-  await desk.readingsStored(
-    batch.flatMap((one, at) => {
-      const answer = answers[at]
-      return answer === undefined ? [] : [{ reading: one, answer }]
-    })
-  )
-}
+const hear = (desk: Desk, batch: readonly ReadingToStore[]) => hearOn({ record, desk }, batch)
 /** Lets minutes pass, each with its readings. */
 async function live(desk: Desk, minutes: number, at: { tempC: number; pH: number }): Promise<void> {
   for (let minute = 0; minute < minutes; minute += 1) {
@@ -79,7 +60,7 @@ const addTest = (ammonia: number, takenAtMs: number) =>
 
 describe('the desk over a real record', () => {
   test('raises, tells and keeps an alarm; acknowledged stays so through a restart; then it clears', async () => {
-    const desk = await openDesk()
+    const desk = await open()
     await live(desk, 10, { tempC: 24.5, pH: 7.2 })
     expect(desk.now('kitchen')?.alarms).toEqual([])
     await live(desk, 50, { tempC: 22.6, pH: 7.2 })
@@ -94,7 +75,7 @@ describe('the desk over a real record', () => {
       'Alarm, acknowledge: seen it'
     ])
 
-    const again = await openDesk()
+    const again = await open()
     expect(again.now('kitchen')?.alarms[0]).toMatchObject({
       id,
       state: 'acknowledged',
@@ -113,12 +94,12 @@ describe('the desk over a real record', () => {
   test.each([false, true])(
     'goes on when a clock that ran two days ahead is set back; the watch started anew then: %s',
     async (isRestarted) => {
-      const first = await openDesk()
+      const first = await open()
       await live(first, 5, { tempC: 24.5, pH: 7.2 })
       nowMs += 48 * hourMs
       await live(first, 5, { tempC: 24.5, pH: 7.2 })
       nowMs -= 48 * hourMs
-      const desk = isRestarted ? await openDesk() : first
+      const desk = isRestarted ? await open() : first
       await live(desk, 1, { tempC: 24.5, pH: 7.2 })
       expect(desk.now('kitchen')?.readings.temperature).toMatchObject({ value: 24.5, ageMs: 0 })
       // What was heard before the clock ran ahead is known again; what it said of the future is not.
@@ -131,7 +112,7 @@ describe('the desk over a real record', () => {
   )
 
   test('shows a present that the contract accepts, and says what nobody knows', async () => {
-    const desk = await openDesk()
+    const desk = await open()
     await live(desk, 5, { tempC: 24.5, pH: 7.2 })
     const unknown = desk.now('kitchen')
     expect(nowView.safeParse(unknown).success).toBe(true)
@@ -148,7 +129,7 @@ describe('the desk over a real record', () => {
   })
 
   test('a test entered for this morning derives the past anew and raises its revision', async () => {
-    const desk = await openDesk()
+    const desk = await open()
     await live(desk, 120, { tempC: 24.5, pH: 8 })
     const ask = { tankId: 'kitchen', quantity: 'nh3' as const, fromMs: startMs, toMs: nowMs, points: 500 }
     expect((await record.series(ask)).points).toEqual([])
@@ -174,7 +155,7 @@ describe('the desk over a real record', () => {
   })
 
   test('readings handed over late complete the derived past', async () => {
-    const desk = await openDesk()
+    const desk = await open()
     await addTest(1, startMs)
     await desk.entriesChanged({ tankId: 'kitchen', fromMs: startMs })
     for (let minute = 0; minute < 60; minute += 1) {
@@ -192,7 +173,7 @@ describe('the desk over a real record', () => {
   })
 
   test('a value of unknown age is shown as such and never judged', async () => {
-    const desk = await openDesk()
+    const desk = await open()
     desk.lastKnown([reading('temperature', 12)])
     nowMs += hourMs
     await desk.tick()
@@ -205,7 +186,7 @@ describe('the desk over a real record', () => {
   })
 
   test('a lost board with all its probes is a power cut; one that says one thing and leaves is none', async () => {
-    const desk = await openDesk()
+    const desk = await open()
     const say = async (clientId: string): Promise<void> => {
       await hear(desk, [{ ...reading('temperature', 24.5), clientId }])
       await desk.tick()
@@ -230,10 +211,10 @@ describe('the desk over a real record', () => {
   })
 
   test('after the watch itself was off for hours nobody is called silent at once', async () => {
-    const first = await openDesk()
+    const first = await open()
     await live(first, 10, { tempC: 24.5, pH: 7.2 })
     nowMs += 5 * hourMs
-    const desk = await openDesk()
+    const desk = await open()
     await desk.tick()
     expect(desk.now('kitchen')?.alarms).toEqual([])
     for (let minute = 0; minute < 7; minute += 1) {
@@ -244,7 +225,7 @@ describe('the desk over a real record', () => {
   })
 
   test('tells its health: when it last judged', async () => {
-    const desk = await openDesk()
+    const desk = await open()
     expect(desk.health()).toEqual({ lastTickMs: null, lastFailure: null })
     await desk.tick()
     expect(desk.health()).toEqual({ lastTickMs: nowMs, lastFailure: null })
@@ -262,7 +243,7 @@ test('a record that fails while an imported past is worked out is told by the he
         isBroken ? Promise.reject(new Error('the disk is gone')) : (call as Call)(...asked)
     ])
   ) as unknown as TankRecord
-  const desk = await openDesk()
+  const desk = await open()
   await desk.readingsImported({ tankId: 'kitchen', fromMs: nowMs - 60 * hourMs })
   isBroken = true
   await desk.settled()

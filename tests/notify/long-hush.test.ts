@@ -1,30 +1,22 @@
-import { afterEach, beforeEach, expect, it } from 'vitest'
-import { makeFolder } from '../store/kitchen.ts'
-import { type HttpPeer, openHttpPeer } from './http-peer.ts'
+import { afterEach, expect, it } from 'vitest'
+import { folderAndPeer } from './folder-and-peer.ts'
 import { anna, nightMs, post } from './people.ts'
 import { kitchenTank, openSteppedOffice, type SteppedOffice } from './stepped-office.ts'
 
-let folder: ReturnType<typeof makeFolder>
-let peer: HttpPeer
+const given = folderAndPeer()
 let stepped: SteppedOffice
-beforeEach(async () => {
-  folder = makeFolder()
-  peer = await openHttpPeer()
-})
 afterEach(async () => {
   await stepped.close()
-  await peer.close()
-  folder.remove()
 })
 
 it('a low alarm that a cause hushed for four days before anybody was told is told when the cause is gone', async () => {
   // Without fish both are low: neither wakes anybody, and neither rings again while it lasts.
   stepped = await openSteppedOffice({
-    dataDir: folder.dataDir,
+    dataDir: given.dataDir,
     startMs: nightMs,
     profile: { ...kitchenTank, species: [] }
   })
-  await stepped.book.putContacts([{ ...anna, leastPriority: 'low', ways: [post(peer.url)] }])
+  await stepped.book.putContacts([{ ...anna, leastPriority: 'low', ways: [post(given.peer.url)] }])
   const kinds = async () =>
     Object.fromEntries((await stepped.alarms()).map(({ kind, state }) => [kind, state]))
   const of = async (kind: string) => {
@@ -33,14 +25,14 @@ it('a low alarm that a cause hushed for four days before anybody was told is tol
   }
   await stepped.live(60, 22)
   expect(await kinds()).toMatchObject({ 'water-cold': 'unacknowledged' })
-  expect(peer.heard).toEqual([])
+  expect(given.peer.heard).toEqual([])
   await stepped.live(60, 15)
   expect(await kinds()).toMatchObject({ 'water-cold': 'suppressed', 'water-cold-danger': 'unacknowledged' })
   // Days in which the watch was off, and then was on again with the same cold water.
   await stepped.later(96 * 60)
   await stepped.live(30, 15)
   expect((await of('water-cold')).map(({ state }) => state)).toEqual(['waiting'])
-  peer.heard.length = 0
+  given.peer.heard.length = 0
   await stepped.live(90, 22)
   expect(await kinds()).toMatchObject({ 'water-cold': 'unacknowledged' })
   // It goes out when the night is over, once, and says how the water is then.
@@ -48,6 +40,6 @@ it('a low alarm that a cause hushed for four days before anybody was told is tol
   await stepped.live(3, 22)
   expect((await of('water-cold')).map(({ state }) => state)).toEqual(['delivered'])
   expect(
-    peer.heard.map(({ body }) => body.toString()).filter((text) => text.includes('22.0 °C'))
+    given.peer.heard.map(({ body }) => body.toString()).filter((text) => text.includes('22.0 °C'))
   ).toHaveLength(1)
 })

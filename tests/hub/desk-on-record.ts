@@ -1,0 +1,36 @@
+import type { LiveEvent } from '../../services/contract/series-view.ts'
+import { makeWatchDesk } from '../../services/hub/watch-desk.ts'
+import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
+
+export type Desk = ReturnType<typeof makeWatchDesk>
+
+let ids = 0
+
+/** Opens the watch of one tank over a record that knows it. Ids are told apart through all openings. */
+export async function openDesk(
+  given: Readonly<{
+    record: TankRecord
+    clock: () => number
+    tankId?: string
+    tell?: (event: LiveEvent) => void
+  }>
+): Promise<Desk> {
+  const { record, clock, tankId = 'kitchen', tell = () => undefined } = given
+  const desk = makeWatchDesk({ record, clock, tell, newId: () => `alarm-${++ids}` })
+  await desk.tankAdded(tankId)
+  return desk
+}
+
+/** Readings as they come in: on disk first, then to the watch. */
+export async function hearOn(
+  { record, desk }: Readonly<{ record: TankRecord; desk: Desk }>,
+  batch: readonly ReadingToStore[]
+): Promise<void> {
+  const answers = await record.appendReadings(batch)
+  await desk.readingsStored(
+    batch.flatMap((reading, at) => {
+      const answer = answers[at]
+      return answer === undefined ? [] : [{ reading, answer }]
+    })
+  )
+}
