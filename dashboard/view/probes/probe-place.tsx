@@ -3,7 +3,6 @@ import type { ProbeDetail } from '../../../services/contract/probe-entry.ts'
 import { localReader } from '../../state/local-reader.ts'
 import { changeProbe } from '../../state/probe-list.ts'
 import { nowMs } from '../../state/pulse.ts'
-import { showToast } from '../../state/toast.ts'
 import { momentWords } from '../../words/moments.ts'
 import { say } from '../../words/say.ts'
 import { FaultBox } from '../form/field.tsx'
@@ -11,17 +10,16 @@ import { FaultBox } from '../form/field.tsx'
 /** Takes a probe out of the tank for good, or puts it back. */
 export function ProbePlace({ detail }: Readonly<{ detail: ProbeDetail }>) {
   const [fault, setFault] = useState<string | null>(null)
-  const { id, name, outSinceMs } = detail
+  const { id, outSinceMs } = detail
   const isOut = outSinceMs !== null
   async function place(): Promise<void> {
-    const refusal = await changeProbe(id, { inTank: isOut })
-    setFault(refusal)
-    if (refusal === null) showToast({ words: isOut ? say.probes.isBack(name) : say.probes.takenOut(name) })
+    setFault(await changeProbe(id, { inTank: isOut }))
   }
   return (
     <section class="sheet" aria-label={say.probes.place}>
       <h2>{say.probes.place}</h2>
-      <p>
+      {/* What was just done is told here, and aloud: a word over the button would hide the way back. */}
+      <p role="status">
         {isOut
           ? say.probes.placeOut(momentWords(outSinceMs, nowMs.value, localReader()))
           : say.probes.placeIn}

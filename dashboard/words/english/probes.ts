@@ -144,8 +144,6 @@ export const probes = {
     `Out of the tank since ${when}: it is not missed or judged. A new reading puts it back in by itself.`,
   takeOut: 'Take it out',
   putBack: 'Put it back',
-  takenOut: (probe: string) => `${probe} is out of the tank.`,
-  isBack: (probe: string) => `${probe} is in the tank again.`,
   out: 'Out of the tank',
   heardLink: 'Listen to other topics',
   heardWhat: 'A board that speaks in its own words can be understood too.',
