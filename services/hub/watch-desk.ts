@@ -139,8 +139,10 @@ export function makeWatchDesk(
             const readings = list.flatMap(asCorrected)
             const { watch } = tank
             if (list.some(({ answer }) => answer.putBack)) watch.setProbes(await probesTold(record, tankId))
+            // What a probe still says after it was taken out of the tank is no word of its water.
             for (const newest of watch.feed(readings))
-              tell(readingEvent(newest, watch.channels(), watch.heater().cycleMin()))
+              if (!watch.channels().isAway(newest.probe, newest.atMs))
+                tell(readingEvent(newest, watch.channels(), watch.heater().cycleMin()))
             const oldestMs = Math.min(...readings.map((reading) => reading.atMs))
             const lastMinuteMs = watch.lastMinuteMs()
             if (lastMinuteMs !== null && oldestMs < lastMinuteMs - lateMs)

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import type { LiveEvent } from '../../services/contract/series-view.ts'
 import { openRecord } from '../../services/store/open-record.ts'
 import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
 import { fishTank, hourMs, minuteMs, startMs } from './a-tank-week.ts'
@@ -129,9 +130,16 @@ describe('a probe that is taken out of the tank', () => {
   })
 
   test('the only one of its quantity: the water has no temperature, and a new probe leads', async () => {
-    const desk = await openDesk({ record, clock })
+    const told: LiveEvent[] = []
+    const desk = await openDesk({ record, clock, tell: (event) => told.push(event) })
+    const readingsTold = () => told.filter(({ event }) => event === 'reading').length
     await live(desk, 20, ['t1'])
+    expect(readingsTold()).toBe(20)
     await place(desk, 't1', false)
+    expect(wall(desk)?.readings.temperature).toBeUndefined()
+    // Its board still talks: that reaches no wall.
+    await live(desk, 4, ['t1'])
+    expect(readingsTold()).toBe(20)
     expect(wall(desk)?.readings.temperature).toBeUndefined()
     await live(desk, 20, ['t3'])
     expect(wall(desk)?.readings.temperature).toMatchObject({ probe: 't3' })
