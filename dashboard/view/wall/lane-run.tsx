@@ -128,6 +128,9 @@ function seenOf({ columns, scale, band, head, marks, brokenFromMs }: LanePaint):
   ].join()
 }
 
+/** Nobody tests by hand more often than once an hour. Common practice, no source. */
+const mostTestsADay = 24
+
 function paintOf(
   facts: LaneFacts,
   track: Track | undefined,
@@ -138,7 +141,10 @@ function paintOf(
   const points = track?.points ?? []
   const gapMs = Math.max((track?.stepMs ?? 0) * 2.5, 15 * 60_000)
   const isTyped = facts.source === 'test'
-  const free = laneColumns({ points: isTyped ? [] : points, fromMs, gapMs, rim: null })
+  // A test stands for a probe that is no longer in the tank; what that one said goes on being a line.
+  const isHeard = !isTyped || (facts.lane !== 'nitrite' && points.length > mostTestsADay)
+  const heard = isHeard ? points : []
+  const free = laneColumns({ points: heard, fromMs, gapMs, rim: null })
   const values = [free.lowest, free.highest, facts.value, facts.high].filter((value) => value !== null)
   const scale = laneScale({
     lane: facts.lane,
@@ -146,17 +152,17 @@ function paintOf(
     lowest: values.length === 0 ? null : Math.min(...values),
     highest: values.length === 0 ? null : Math.max(...values)
   })
-  const columns = laneColumns({ points: isTyped ? [] : points, fromMs, gapMs, rim: scale })
+  const columns = laneColumns({ points: heard, fromMs, gapMs, rim: scale })
   const head =
     facts.value === null
       ? null
       : { value: facts.value, low: facts.low, high: facts.high, stale: facts.stale || isTyped }
   const brokenFromMs = isTyped
-    ? Math.max(facts.atMs ?? fromMs, fromMs)
+    ? Math.max(facts.atMs ?? fromMs, free.lastMs ?? fromMs, fromMs)
     : facts.stale
       ? (facts.atMs ?? free.lastMs)
       : null
-  const marks = isTyped ? marksOf(facts, points, fromMs) : []
+  const marks = isTyped ? marksOf(facts, isHeard ? [] : points, fromMs) : []
   return {
     scale,
     paint: {
