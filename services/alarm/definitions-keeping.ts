@@ -89,6 +89,7 @@ export const keepingDefinitions = {
     withFish: 'low',
     withoutFish: 'low',
     latches: false,
+    endsByHand: true,
     hushedBy: [],
     quietDuringMaintenance: false,
     quietAfterWaterChange: false

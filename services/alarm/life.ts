@@ -19,7 +19,12 @@ export type AlarmInput =
     }>
   | Readonly<{ on: 'shelve'; by: string; untilMs: number }>
 
-export type AlarmRules = Readonly<{ onDelayMs: number; offDelayMs: number; latches: boolean }>
+export type AlarmRules = Readonly<{
+  onDelayMs: number
+  offDelayMs: number
+  latches: boolean
+  endsByHand?: boolean
+}>
 
 /** A change of state with its named reason; `from` = `to` where only the priority rose. */
 export type LifeStep = Readonly<{ from: AlarmState; to: AlarmState; because: string; by?: string }>
@@ -138,6 +143,7 @@ function judged(slot: AlarmSlot, input: JudgedInput, given: Given): Stepped {
       return raise(slot, fresh, input, because, nowMs)
     }
     case 'unacknowledged':
+      if (hasEnded && rules.endsByHand === true) return endedByHand(slot, timed, nowMs)
       if (hasEnded) return go(rules.latches ? 'latched-unacknowledged' : 'returned-unacknowledged', 'cleared')
       if (input.hush !== null) return go('suppressed', input.hush, toldUnder(timed, input.hush))
       return worse === null ? stay : escalate(slot, timed, worse)
@@ -246,6 +252,17 @@ function escalateAndRing(slot: AlarmSlot, timed: AlarmSlot, priority: Priority, 
   const next: AlarmSlot = { ...risen.next, state: 'unacknowledged', announcedAtMs: nowMs }
   const rung = step(slot, next, { because: 'worse-than-acknowledged' })
   return { next, steps: [...risen.steps, ...rung.steps] }
+}
+
+/** Whoever did what it asks for has seen it. */
+function endedByHand(slot: AlarmSlot, timed: AlarmSlot, nowMs: number): Stepped {
+  const seen = step(
+    slot,
+    { ...timed, state: 'acknowledged', acknowledgedAtMs: nowMs },
+    { because: 'done-by-hand' }
+  )
+  const ended = step(seen.next, { ...seen.next, state: 'normal' }, { because: 'cleared' })
+  return { next: ended.next, steps: [...seen.steps, ...ended.steps] }
 }
 
 /** After a shelf or a quiet time the condition decides anew; the old state is not restored. */

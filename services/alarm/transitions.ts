@@ -19,7 +19,7 @@ const inService = [...shelvable, 'normal', 'shelved', 'suppressed'] as const sat
 export const transitions: readonly Transition[] = [
   { from: 'normal', to: 'unacknowledged', on: 'the condition outlasts its delay' },
   { from: 'normal', to: 'suppressed', on: 'it would ring, but something explains it' },
-  { from: 'unacknowledged', to: 'acknowledged', on: 'a person acknowledges' },
+  { from: 'unacknowledged', to: 'acknowledged', on: 'a person acknowledges, or has done what it asks' },
   { from: 'unacknowledged', to: 'returned-unacknowledged', on: 'the condition ends' },
   { from: 'unacknowledged', to: 'latched-unacknowledged', on: 'the condition ends, a latch holds it' },
   { from: 'unacknowledged', to: 'suppressed', on: 'something explains it' },

@@ -20,8 +20,8 @@ export function judgeKeeping(scene: MinuteScene, bring: Bring): void {
   if (isSlowTurn(nowMs)) {
     judgeProbes(scene, bring)
     judgePlausibility(scene, bring)
-    bring({ kind: 'test-overdue', subject: tankId, found: overdue(scene) })
   }
+  bring({ kind: 'test-overdue', subject: tankId, found: overdue(scene) })
   judgeSwing(scene, bring)
   bring({
     kind: 'filter-stopped',
@@ -106,13 +106,14 @@ function judgeSwing(scene: MinuteScene, bring: Bring): void {
 function overdue(scene: MinuteScene): ReturnType<typeof judgeTestOverdue> {
   const { nowMs, facts, watchedSinceMs } = scene
   const { stage, fishSinceMs, fromMs } = standingAtMs(facts.standings, nowMs)
-  const started = facts.profile.start?.atMs ?? watchedSinceMs
-  const dueSinceMs = Math.max(fishSinceMs ?? fromMs, started ?? nowMs)
+  const started = facts.profile.start?.atMs ?? Number.NEGATIVE_INFINITY
+  // What was tested before the watch knew the tank, its keeper may still be writing down.
+  const dueSinceMs = Math.max(fishSinceMs ?? fromMs, started, watchedSinceMs ?? nowMs)
   return judgeTestOverdue({
     everyMs: testEveryMs[stage],
     ammoniaMs: around(facts.ammonia, nowMs).last?.atMs ?? null,
     nitriteMs: around(facts.nitrite, nowMs).last?.atMs ?? null,
-    dueSinceMs: Number.isFinite(dueSinceMs) ? dueSinceMs : nowMs,
+    dueSinceMs,
     nowMs
   })
 }

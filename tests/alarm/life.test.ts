@@ -237,6 +237,11 @@ describe('the life of an alarm', () => {
     ])
   })
 
+  test('one that a person ends by doing what it asks for leaves nothing to be seen', () => {
+    const { path } = live([...raised, [7, good()], [17, good()]], { rules: { ...rules, endsByHand: true } })
+    expect(path).toEqual(['unacknowledged: below-band', 'acknowledged: done-by-hand', 'normal: cleared'])
+  })
+
   test('a latched one rings again when its condition is back', () => {
     const { path } = live(
       [...raised, [6, { on: 'acknowledge', by }], [7, good()], [17, good()], [20, bad()], [25, bad()]],
@@ -321,8 +326,8 @@ describe('whatever happens', () => {
 
   test('no change of state outside the table, each with a reason; only an escalation stays in its state', () => {
     fc.assert(
-      fc.property(anyLife, fc.boolean(), (life, latches) => {
-        walk(life, { ...rules, latches }, (before, _input, { next, steps }) => {
+      fc.property(anyLife, fc.boolean(), fc.boolean(), (life, latches, endsByHand) => {
+        walk(life, { ...rules, latches, endsByHand }, (before, _input, { next, steps }) => {
           let at = before.state
           for (const step of steps) {
             expect(step.from).toBe(at)
