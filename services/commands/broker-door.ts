@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto'
 import type { FastifyBaseLogger } from 'fastify'
 import { makeBoardGate } from '../api/board-gate.ts'
 import { makePasswordHashing } from '../api/password-hash.ts'
-import type { Broker } from '../broker/broker-port.ts'
+import type { Broker, ConnectionChange } from '../broker/broker-port.ts'
 import { type ExternalState, openExternalBroker } from '../broker/external-broker.ts'
 import { makeExternalEar } from '../broker/external-ear.ts'
 import { isLoopback } from '../broker/loopback.ts'
@@ -80,8 +80,7 @@ async function openBuiltInDoor(ask: Ask): Promise<BrokerDoor> {
     onRefused: ({ message, fault }) => {
       way.keepRefusal(message, fault).catch((err: unknown) => log.error({ event: 'refusal-not-kept', err }))
     },
-    onConnectionChange: ({ clientId, connected, atMs }) =>
-      desk.connectionChanged({ clientId, connected, atMs }),
+    onConnectionChange: tellerOf(desk),
     onMqtt5Refused: ({ clientId }) =>
       refusedClient(clientId, 'speaks only MQTT 5; set the board to MQTT 3.1.1'),
     onLoginRefused: ({ clientId, why }) => refusedClient(clientId, loginWords[why]),
@@ -96,6 +95,13 @@ async function openBuiltInDoor(ask: Ask): Promise<BrokerDoor> {
     close: broker.close
   }
 }
+
+/** Tells the desk who came and who was lost. That the house itself is closing is no loss of a board. */
+const tellerOf =
+  (desk: Ask['desk']) =>
+  ({ clientId, connected, why, atMs }: ConnectionChange): void => {
+    if (why !== 'closing') desk.connectionChanged({ clientId, connected, atMs })
+  }
 
 const loginWords = {
   'no-password': 'came without a name and password; make a board on the House page and give it these',
@@ -126,7 +132,7 @@ async function openExternalDoor(ask: Ask, address: MqttBroker): Promise<BrokerDo
     clientId,
     topics: topics(),
     onMessage: way.receive,
-    onConnectionChange: ({ connected, atMs }) => desk.connectionChanged({ clientId, connected, atMs }),
+    onConnectionChange: tellerOf(desk),
     log,
     nowMs: clock
   })

@@ -11,11 +11,12 @@ import type { ReadingToStore } from '../tank/record.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import type { UnsafeSpell } from '../watch/unsafe-spell.ts'
 import { type AlarmBoard, makeAlarmBoard, type PersonAsk } from './alarm-board.ts'
-import { makeBoards } from './boards.ts'
+import { type LostBoard, makeBoards } from './boards.ts'
 import { type Away, type Channels, type Lead, makeChannels } from './channels.ts'
 import { addPoints, type DerivedNow, type DerivedSeries, deriveAt, emptySeries } from './derive.ts'
 import { type HeaterLook, makeHeaterLook } from './heater-look.ts'
 import type { HeaterPast } from './heater-past.ts'
+import type { ProbeHours } from './hours-of-record.ts'
 import { judgeMinute } from './judge-minute.ts'
 import { alarmEvent, derivedEvents } from './live-events.ts'
 import { serveProbes } from './probe-service.ts'
@@ -49,11 +50,9 @@ export type TankWatchStart = Readonly<{
   /** When the tank was made known; the first minute judged unless given. */
   createdAtMs?: number
   /** Hours of the last weeks, of probes whose slow changes count. */
-  hours?: readonly Readonly<{
-    probe: string
-    quantity: Quantity
-    hours: readonly Readonly<{ atMs: number; mean: number; count: number }>[]
-  }>[]
+  hours?: readonly ProbeHours[]
+  /** Boards that were lost before a restart and had not come back. */
+  lostBoards?: readonly LostBoard[]
   /** What the keeper told of probes. */
   told?: ProbesTold
   newId: () => string
@@ -103,6 +102,7 @@ export type TankWatch = Readonly<{
   /** Begins anew from the readings as they are corrected now; alarms go on. */
   readAgain: (past: PastReadings) => void
   connection: (change: Readonly<{ clientId: string; connected: boolean; atMs: number }>) => void
+  lostBoards: () => readonly LostBoard[]
   /** Judges every minute up to now that has not been judged yet. */
   tick: (nowMs: number) => Outcome
   /** A person acknowledges, shelves, resets an alarm. */
@@ -136,7 +136,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
   let heater = makeHeaterLook()
   let leads = start.leads ?? {}
   let told = start.told ?? {}
-  let boards = makeBoards()
+  let boards = makeBoards(start.lostBoards)
   const board = makeAlarmBoard(start)
   let lastMinuteMs = start.lastMinuteMs ?? null
   /** Silence before anybody listened is nobody's fault. */
@@ -282,6 +282,7 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
     setProbes,
     readAgain,
     connection: (change) => boards.connection(change),
+    lostBoards: () => boards.lost(),
     tick,
     ask: (activationId, input, nowMs) =>
       board.ask(activationId, input, { nowMs, hasFish: standingAtMs(facts.standings, nowMs).hasFish }),

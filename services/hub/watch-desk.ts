@@ -9,6 +9,7 @@ import { historyOf } from './history.ts'
 import { judgeLateReadings } from './judge-late.ts'
 import { readingEvent } from './live-events.ts'
 import { lookSceneOf } from './look-wrong.ts'
+import { lostBoardsOf, makeLostBoards } from './lost-boards.ts'
 import { nowViewOf } from './now.ts'
 import { probeHealthOf } from './probe-health.ts'
 import { isOfProbe } from './probe-service.ts'
@@ -57,16 +58,15 @@ export function makeWatchDesk(
   let lastTickMs: number | null = null
   let lastFailure: string | null = null
   let savedMinuteMs = Number.NEGATIVE_INFINITY
+  const lostBoards = makeLostBoards(record)
+  const keepFailure = (cause: unknown): void => {
+    lastFailure = cause instanceof Error ? cause.message : String(cause)
+  }
 
   function inTurn<Answer>(tankId: string, task: () => Promise<Answer>): Promise<Answer> {
     const before = queues.get(tankId) ?? Promise.resolve()
     const turn = before.then(task, task)
-    queues.set(
-      tankId,
-      turn.catch((cause: unknown) => {
-        lastFailure = cause instanceof Error ? cause.message : String(cause)
-      })
-    )
+    queues.set(tankId, turn.catch(keepFailure))
     return turn
   }
 
@@ -86,7 +86,7 @@ export function makeWatchDesk(
     const wish = { fromMs, lateFromMs, running: Promise.resolve() }
     wish.running = run().catch((cause: unknown) => {
       revisions.delete(tank.tankId)
-      lastFailure = cause instanceof Error ? cause.message : String(cause)
+      keepFailure(cause)
     })
     revisions.set(tank.tankId, wish)
     return wish.running
@@ -106,12 +106,14 @@ export function makeWatchDesk(
   }
 
   async function load(tankId: string): Promise<void> {
-    const lastMinuteMs = (await record.settings())[lastMinuteSetting]
+    const settings = await record.settings()
+    const lastMinuteMs = settings[lastMinuteSetting]
     const tank = await loadTank(record, {
       tankId,
       nowMs: clock(),
       lastMinuteMs: typeof lastMinuteMs === 'number' ? lastMinuteMs : null,
       newId: given.newId,
+      lostBoards: lostBoardsOf(settings, tankId, clock()),
       messages: given.messages,
       recordRisk: given.recordRisk,
       speaksForHouse: () => firstOf(tanks.values())?.tankId === tankId
@@ -213,6 +215,7 @@ export function makeWatchDesk(
 
     connectionChanged(change) {
       for (const tank of tanks.values()) tank.watch.connection(change)
+      lostBoards.keep(tanks.values()).catch(keepFailure)
     },
 
     async tick() {

@@ -6,6 +6,7 @@ import type { OwedMessage } from '../tank/message.ts'
 import type { Judgement } from '../tank/probe-notes.ts'
 import type { Quantity } from '../tank/quantity.ts'
 import type { TankRecord } from '../tank/record.ts'
+import type { LostBoard } from './boards.ts'
 import { emptySeries } from './derive.ts'
 import { heaterPastOf } from './heater-past.ts'
 import { hoursOfRecord } from './hours-of-record.ts'
@@ -58,6 +59,7 @@ export async function loadTank(
     nowMs: number
     lastMinuteMs: number | null
     newId: () => string
+    lostBoards?: readonly LostBoard[]
     messages?: MessagePlan | undefined
     recordRisk?: (() => Finding | null) | undefined
     speaksForHouse?: () => boolean
@@ -94,6 +96,7 @@ export async function loadTank(
     hours,
     heaterPast,
     createdAtMs: tank.createdAtMs,
+    ...(given.lostBoards === undefined ? {} : { lostBoards: given.lostBoards }),
     ...(given.speaksForHouse === undefined ? {} : { speaksForHouse: given.speaksForHouse }),
     ...(given.recordRisk === undefined ? {} : { recordRisk: given.recordRisk }),
     // One that has yet to come was written under a clock that ran ahead.

@@ -11,7 +11,7 @@ export type Kept = Readonly<{
 }>
 export const nothingKept = (): Kept => ({ readings: [], slots: new Map(), changes: [] })
 
-type Given = Pick<Parameters<typeof makeTankWatch>[0], 'newId' | 'tests' | 'lastMinuteMs'>
+type Given = Pick<Parameters<typeof makeTankWatch>[0], 'newId' | 'tests' | 'lastMinuteMs' | 'lostBoards'>
 
 /** Starts a watch that knows only what was kept; its alarms are written down and read again. */
 export const openKept = ({ readings, slots, changes }: Kept, given: Given): TankWatch =>

@@ -21,6 +21,8 @@ export type TimedHouse = Readonly<{
   login: () => Promise<Ask>
   /** Acknowledged when it resolves. */
   publish: (topic: string, payload: unknown, board?: string) => Promise<void>
+  /** The line of a board breaks. */
+  lose: (board: string) => Promise<void>
   tick: () => Promise<void>
   /** Hands the house a CSV file, as the import page would. */
   importCsv: (tankId: string, text: string) => Promise<void>
@@ -68,11 +70,16 @@ export async function openTimedHouse(
       const text = typeof payload === 'string' ? payload : JSON.stringify(payload)
       await (await boardOf(board)).publishAsync(topic, text, { qos: 1 })
     },
+    lose: async (name) => {
+      await (await boardOf(name)).endAsync(true)
+      boards.delete(name)
+    },
     tick: house.desk.tick,
     importCsv: (tankId, text) => sendCsvTo(url, tankId, text),
     close: async () => {
-      for (const board of boards.values()) await (await board).endAsync(true)
+      // The boards are still on the line when the house closes, as they would be.
       await house.close()
+      for (const board of boards.values()) await (await board).endAsync(true)
     }
   }
 }
