@@ -62,20 +62,33 @@ describe.skipIf(!hasChromium)(`every screen is for everyone${needsChromium}`, ()
     await page.getByText('Saved: Ammonia 0.25').waitFor()
   }, 60_000)
 
-  test('a tablet held upright shows every place of the bar whole, an alarm counted beside them', async () => {
-    const page = await house.page('tablet', { path: '/#/house/hall' })
-    await page.setViewportSize({ width: sizes.tablet.height, height: sizes.tablet.width })
-    await page.locator('.nav-count').first().waitFor()
-    const places = page.locator('.nav > ul a')
-    expect(await places.count()).toBe(10)
-    for (const place of [...(await places.all()), page.locator('.nav-look')]) {
-      const box = await place.boundingBox()
-      expect(box?.x).toBeGreaterThanOrEqual(0)
-      expect((box?.x ?? 0) + (box?.width ?? Number.NaN)).toBeLessThanOrEqual(sizes.tablet.height)
-    }
-    expect(await page.evaluate(smallTargets)).toEqual([])
-    expect(await page.evaluate(sideways)).toBe(0)
-  }, 30_000)
+  test.each([
+    ['held upright', sizes.tablet.height, sizes.tablet.width],
+    ['a small tablet', 1024, 768]
+  ])(
+    'a tablet shows every place of the bar whole, an alarm counted and a choice of tanks beside them: %s',
+    async (_name, width, height) => {
+      const page = await house.page('tablet', { path: '/#/house/hall' })
+      await page.setViewportSize({ width, height })
+      await page.locator('.nav-count').first().waitFor()
+      const places = page.locator('.nav > ul a')
+      expect(await places.count()).toBe(10)
+      const row = await page.locator('.nav > ul').boundingBox()
+      const rowEnd = (row?.x ?? 0) + (row?.width ?? Number.NaN)
+      for (const [place, end] of [
+        ...(await places.all()).map((one) => [one, rowEnd] as const),
+        [page.locator('.nav-look'), width] as const,
+        [page.locator('.nav-tank'), width] as const
+      ]) {
+        const box = await place.boundingBox()
+        expect(box?.x).toBeGreaterThanOrEqual(0)
+        expect((box?.x ?? 0) + (box?.width ?? Number.NaN)).toBeLessThanOrEqual(end + 0.5)
+      }
+      expect(await page.evaluate(smallTargets)).toEqual([])
+      expect(await page.evaluate(sideways)).toBe(0)
+    },
+    30_000
+  )
 
   test('with text at twice its size the phone still scrolls one way only', async () => {
     const page = await house.page('phone')
