@@ -200,3 +200,36 @@ test('hours later the one that is out is still not missed', async () => {
   await live(desk, 10, ['t2'])
   expect(await alarmsOf(desk)).toEqual([])
 })
+
+test('one that is out stays out of what is derived anew of the time since', async () => {
+  await record.addTest({
+    tankId: 'kitchen',
+    takenAtMs: nowMs,
+    results: [
+      { quantity: 'ammonia', value: 1, unit: 'mg/L' },
+      { quantity: 'ph', value: 7.8, unit: 'pH' }
+    ],
+    by: 'Ada',
+    atMs: nowMs
+  })
+  const desk = await openDesk({ record, clock })
+  await live(desk, 30, ['t1'])
+  const outMs = nowMs
+  await place(desk, 't1', false)
+  await live(desk, 10, [])
+  const nh3 = async () => {
+    const ask = {
+      tankId: 'kitchen',
+      quantity: 'nh3',
+      fromMs: outMs + minuteMs,
+      toMs: nowMs,
+      points: 100
+    } as const
+    return (await record.series(ask)).points.map(({ mean }) => mean)
+  }
+  const asItWent = await nh3()
+  expect(asItWent.filter((mean) => mean !== null)).toHaveLength(10)
+  await desk.entriesChanged({ tankId: 'kitchen', fromMs: startMs })
+  await desk.settled()
+  expect(await nh3()).toEqual(asItWent)
+})
