@@ -1,17 +1,12 @@
-import { afterEach, expect, test } from 'vitest'
-import { kitchen, makeDataDir, removeDataDir, until } from '../wire/house-process.ts'
-import { countOf, openTimedHouse, seriesOf, type TimedHouse } from './timed-house.ts'
+import { expect, test } from 'vitest'
+import { kitchen, until } from '../wire/house-process.ts'
+import { storyFolder } from './story-folder.ts'
+import { countOf, seriesOf, type TimedHouse } from './timed-house.ts'
 
 const minute = 60_000
 const hour = 60 * minute
 const day = 24 * hour
-let dataDir = ''
-let house: TimedHouse | null = null
-afterEach(async () => {
-  await house?.close()
-  house = null
-  removeDataDir(dataDir)
-})
+const folder = storyFolder()
 
 type Now = {
   readings: Record<string, { value: number; ageMs: number; stale: boolean; probe: string } | undefined>
@@ -38,8 +33,7 @@ const conflictsOf = async (open: TimedHouse) =>
 const fish = [{ id: 'puntius-titteya', count: 6 }]
 
 async function open(nowMs: { at: number }): Promise<TimedHouse> {
-  dataDir = makeDataDir()
-  house = await openTimedHouse({ dataDir, clock: () => nowMs.at })
+  const house = await folder.open({ clock: () => nowMs.at })
   const made = await house.ask('POST', '/api/tanks', { ...kitchen, species: fish })
   expect(made.status).toBe(201)
   return house

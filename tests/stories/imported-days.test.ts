@@ -1,22 +1,16 @@
-import { afterEach, expect, test } from 'vitest'
-import { kitchen, makeDataDir, removeDataDir, until } from '../wire/house-process.ts'
-import { openTimedHouse, seriesOf, type TimedHouse } from './timed-house.ts'
+import { expect, test } from 'vitest'
+import { kitchen, until } from '../wire/house-process.ts'
+import { storyFolder } from './story-folder.ts'
+import { seriesOf } from './timed-house.ts'
 
 const minute = 60_000
 const hour = 60 * minute
 const day = 24 * hour
-let dataDir = ''
-let house: TimedHouse | null = null
-afterEach(async () => {
-  await house?.close()
-  house = null
-  removeDataDir(dataDir)
-})
+const folder = storyFolder()
 
 test('days that came in as a file are tested as heard ones are, and pH is judged against them without a restart', async () => {
   const nowMs = { at: Date.UTC(2026, 10, 20, 12) }
-  dataDir = makeDataDir()
-  house = await openTimedHouse({ dataDir, clock: () => nowMs.at })
+  const house = await folder.open({ clock: () => nowMs.at })
   expect((await house.ask('POST', '/api/tanks', kitchen)).status).toBe(201)
   await house.ask('POST', '/api/tanks/kitchen/events', {
     at: nowMs.at - 20 * day,

@@ -1,25 +1,19 @@
-import { afterEach, expect, test } from 'vitest'
-import { kitchen, makeDataDir, removeDataDir, until } from '../wire/house-process.ts'
-import { openTimedHouse, seriesOf, type TimedHouse } from './timed-house.ts'
+import { expect, test } from 'vitest'
+import { kitchen, until } from '../wire/house-process.ts'
+import { storyFolder } from './story-folder.ts'
+import { seriesOf } from './timed-house.ts'
 
 const minute = 60_000
 const hour = 60 * minute
-let dataDir = ''
-let house: TimedHouse | null = null
-afterEach(async () => {
-  await house?.close()
-  house = null
-  removeDataDir(dataDir)
-})
+const folder = storyFolder()
 
 test('what a board kept while the watch was away is tested as it would have been then: a jump and a stuck night are found, and nothing rings', async () => {
   const nowMs = { at: Date.UTC(2026, 10, 20, 12) }
-  dataDir = makeDataDir()
-  house = await openTimedHouse({ dataDir, clock: () => nowMs.at })
+  const house = await folder.open({ clock: () => nowMs.at })
   expect((await house.ask('POST', '/api/tanks', kitchen)).status).toBe(201)
   const topic = 'shoal/kitchen/p1/ph'
   const say = async (value: number, atMs: number): Promise<void> => {
-    await house?.publish(topic, { value, time: atMs / 1000 })
+    await house.publish(topic, { value, time: atMs / 1000 })
   }
   for (let index = 0; index < 5; index++) {
     nowMs.at += minute

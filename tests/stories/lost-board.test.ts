@@ -1,16 +1,11 @@
-import { afterEach, expect, test } from 'vitest'
-import { kitchen, makeDataDir, removeDataDir } from '../wire/house-process.ts'
-import { openTimedHouse, type TimedHouse } from './timed-house.ts'
+import { expect, test } from 'vitest'
+import { kitchen } from '../wire/house-process.ts'
+import { storyFolder } from './story-folder.ts'
+import type { TimedHouse } from './timed-house.ts'
 
 const minuteMs = 60_000
 const startMs = Date.UTC(2026, 10, 24, 9, 0)
-let dataDir = ''
-let house: TimedHouse | null = null
-afterEach(async () => {
-  await house?.close()
-  house = null
-  removeDataDir(dataDir)
-})
+const folder = storyFolder()
 
 const words = [
   ['t1', 'temperature', 24.5, 'lid'],
@@ -21,22 +16,20 @@ const words = [
 /** Twelve minutes with two boards; then whatever `happens`, a restart, and five minutes with the one on the shelf. */
 async function afterRestart(happens: (open: TimedHouse) => Promise<void>): Promise<readonly string[]> {
   const now = { ms: startMs }
-  const open = () => openTimedHouse({ dataDir, clock: () => now.ms })
-  dataDir = makeDataDir()
-  house = await open()
-  const first = house
+  const open = () => folder.open({ clock: () => now.ms })
+  let house = await open()
   expect((await house.ask('POST', '/api/tanks', kitchen)).status).toBe(201)
   const live = async (minutes: number, heard: readonly string[]): Promise<void> => {
     for (let minute = 0; minute < minutes; minute += 1) {
       now.ms += minuteMs
       for (const [probe, quantity, value, board] of words)
         if (heard.includes(board))
-          await house?.publish(`shoal/kitchen/${probe}/${quantity}`, String(value + minute / 100), board)
-      await house?.tick()
+          await house.publish(`shoal/kitchen/${probe}/${quantity}`, String(value + minute / 100), board)
+      await house.tick()
     }
   }
   await live(12, ['lid', 'shelf'])
-  await happens(first)
+  await happens(house)
   await house.close()
   house = await open()
   await live(5, ['shelf'])

@@ -1,16 +1,11 @@
-import { afterEach, expect, test } from 'vitest'
-import { kitchen, makeDataDir, removeDataDir, until } from '../wire/house-process.ts'
-import { countOf, openTimedHouse, type StoryMachine, seriesOf, type TimedHouse } from './timed-house.ts'
+import { expect, test } from 'vitest'
+import { kitchen, until } from '../wire/house-process.ts'
+import { storyFolder } from './story-folder.ts'
+import { countOf, type StoryMachine, seriesOf, type TimedHouse } from './timed-house.ts'
 
 const minute = 60_000
 const hour = 60 * minute
-let dataDir = ''
-let house: TimedHouse | null = null
-afterEach(async () => {
-  await house?.close()
-  house = null
-  removeDataDir(dataDir)
-})
+const folder = storyFolder()
 
 type Now = {
   atMs: number
@@ -33,10 +28,8 @@ const machineAt = (wallMs: number, change: Partial<StoryMachine> = {}): StoryMac
   builtAtMs: Date.UTC(2026, 9, 1),
   ...change
 })
-const open = async (machine: StoryMachine): Promise<TimedHouse> => {
-  house = await openTimedHouse({ dataDir, clock: () => machine.wallMs, machine })
-  return house
-}
+const open = (machine: StoryMachine): Promise<TimedHouse> =>
+  folder.open({ clock: () => machine.wallMs, machine })
 function passTime(machine: StoryMachine, ms: number): void {
   machine.wallMs += ms
   machine.monotonicMs += ms
@@ -59,14 +52,12 @@ const steady = (index: number): number => 24 + (index % 5) / 16
 
 /** Twenty quiet minutes before the power goes at 01:12. */
 async function quietEvening(): Promise<number> {
-  dataDir = makeDataDir()
   const machine = machineAt(evening)
   const open_ = await open(machine)
   expect((await open_.ask('POST', '/api/tanks', { ...kitchen, species: fish })).status).toBe(201)
   await live(open_, machine, 20, steady)
   expect(await nowOf(open_)).toMatchObject({ watchOff: null })
   await open_.close()
-  house = null
   return machine.wallMs
 }
 
