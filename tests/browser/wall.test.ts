@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { until } from '../wire/house-process.ts'
 import { fillHall, fillKitchen, ringInHall } from './kitchen.ts'
-import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir } from './open-house.ts'
+import { hasChromium, needsChromium, type OpenHouse, openHouse, screensDir, sizes } from './open-house.ts'
 
 let house: OpenHouse
 beforeAll(async () => {
@@ -59,6 +59,34 @@ describe.skipIf(!hasChromium)(`the wall view${needsChromium}`, () => {
     },
     30_000
   )
+
+  test('no hour of the time rule stands on another, at any hour of the day', async () => {
+    const page = await house.page('tablet')
+    await value(page, 'temperature').waitFor()
+    for (const [width, height] of [
+      [sizes.tablet.width, sizes.tablet.height],
+      [1024, 768],
+      [390, 844]
+    ] as const) {
+      await page.setViewportSize({ width, height })
+      for (let hour = 0; hour < 24; hour += 1) {
+        // The rule is laid anew with every hour moved along it: as it stands at each time of the day.
+        const overlaps = await page.evaluate(`(() => {
+          const all = [...document.querySelectorAll('.time-marks .time-mark')]
+          const now = document.querySelector('.time-now').getBoundingClientRect().left
+          all.forEach((mark, index) => {
+            const part = ((index + ${hour} / 6) / 4) % 1
+            mark.style.left = 'calc((100% - 14px) * ' + part + ')'
+            mark.style.setProperty('--room', 'calc(100cqw * ' + (1 - part) + ')')
+          })
+          const boxes = all.map((mark) => mark.getBoundingClientRect()).filter(({ width }) => width > 0)
+            .sort((a, b) => a.left - b.left)
+          return boxes.filter(({ right }, at) => right > (boxes[at + 1]?.left ?? now) + 0.5).length
+        })()`)
+        expect({ width, hour, overlaps }).toEqual({ width, hour, overlaps: 0 })
+      }
+    }
+  }, 30_000)
 
   test('a reading published over MQTT stands on the wall within moments', async () => {
     const page = await house.page('tablet')

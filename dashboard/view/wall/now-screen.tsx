@@ -122,12 +122,11 @@ function TimeRule(given: Readonly<{ reader: Reader; hourMarks: readonly number[]
       <div class="time-marks">
         {given.hourMarks
           .map((atMs) => ({ atMs, frac: (atMs - fromMs) / dayMs }))
-          .filter(({ frac }) => frac < 0.89)
           .map(({ atMs, frac }) => (
             <span
               key={atMs}
-              class={frac > 0.72 ? 'time-late' : undefined}
-              style={{ left: `calc((100% - 14px) * ${frac})` }}
+              class="time-mark"
+              style={{ left: `calc((100% - 14px) * ${frac})`, '--room': `calc(100cqw * ${1 - frac})` }}
             >
               {timeOfDay(atMs, given.reader)}
             </span>
