@@ -3,7 +3,7 @@ import { testEveryMs } from '../care/test-rhythm.ts'
 import { around } from '../cycle/tank-facts.ts'
 import { minuteMs } from '../series/minutes.ts'
 import type { Quantity } from '../tank/quantity.ts'
-import { standingAtMs } from '../tank/stage.ts'
+import { stageSinceMs, standingAtMs } from '../tank/stage.ts'
 import { judgeFilterStopped } from '../watch/filter-off.ts'
 import { judgeProbeImplausible, type ProbeSaid } from '../watch/probe-implausible.ts'
 import { judgeTemperatureSwing } from '../watch/temperature-swing.ts'
@@ -105,10 +105,14 @@ function judgeSwing(scene: MinuteScene, bring: Bring): void {
 
 function overdue(scene: MinuteScene): ReturnType<typeof judgeTestOverdue> {
   const { nowMs, facts, watchedSinceMs } = scene
-  const { stage, fishSinceMs, fromMs } = standingAtMs(facts.standings, nowMs)
+  const { stage, fishSinceMs } = standingAtMs(facts.standings, nowMs)
   const started = facts.profile.start?.atMs ?? Number.NEGATIVE_INFINITY
   // What was tested before the watch knew the tank, its keeper may still be writing down.
-  const dueSinceMs = Math.max(fishSinceMs ?? fromMs, started, watchedSinceMs ?? nowMs)
+  const dueSinceMs = Math.max(
+    fishSinceMs ?? stageSinceMs(facts.standings, nowMs),
+    started,
+    watchedSinceMs ?? nowMs
+  )
   return judgeTestOverdue({
     everyMs: testEveryMs[stage],
     ammoniaMs: around(facts.ammonia, nowMs).last?.atMs ?? null,

@@ -83,6 +83,13 @@ export function standingAtMs(standings: readonly Standing[], atMs: number): Stan
   return standings[low] as Standing
 }
 
+/** Since when the stage of a moment has held without a break: an entry that leaves it as it is begins nothing anew. */
+export function stageSinceMs(standings: readonly Standing[], atMs: number): number {
+  const now = standingAtMs(standings, atMs)
+  const before = standings.slice(0, standings.indexOf(now)).findLastIndex(({ stage }) => stage !== now.stage)
+  return (standings[before + 1] ?? now).fromMs
+}
+
 function startOf(profile: TankProfile): State {
   const named = (profile.species ?? []).filter(({ count }) => count > 0)
   const answer = profile.start?.answer ?? (named.length > 0 ? 'fish-established' : 'filled')
