@@ -49,6 +49,7 @@ export function judgeChlorinePresent(
   )
   if (untreated === undefined || nowMs - untreated.atMs >= goneAfterMs) return null
   const cleared = test !== undefined && !shows && test.atMs > untreated.atMs
-  if (treatedMs > untreated.atMs || cleared) return null
+  // Told for the same minute it went in with the water.
+  if (treatedMs >= untreated.atMs || cleared) return null
   return { because: 'change-without-conditioner', sinceMs: untreated.atMs }
 }

@@ -126,6 +126,11 @@ describe('chlorine', () => {
     { name: 'a change of which nothing was said', events: [silent], found: 'nothing' },
     { name: 'untreated, then conditioner', events: [bare, treated], found: 'nothing' },
     {
+      name: 'untreated, conditioner told for the same minute',
+      events: [bare, event(0, 'conditioner-added')],
+      found: 'nothing'
+    },
+    {
       name: 'untreated, then a test that shows none',
       test: shows(0, 20 * minuteMs),
       events: [bare],
