@@ -25,8 +25,11 @@ export type AlarmDefinition = Readonly<{
   hushedBy: readonly AlarmKind[]
   /** A cause that is about a probe counts only where it is about what the probe says of this. */
   hushedAbout?: Quantity
-  /** It ends when a person does what it asks for, who has seen it then: nothing is left to look at. */
-  endsByHand?: boolean
+  /**
+   * It ends when a person does what it asks for, who has seen it then: nothing is left to look at. With reasons named,
+   * only for those: what more is to be done after another stays to be looked at.
+   */
+  endsByHand?: true | readonly string[]
   /** A trouble of the whole house: it rings in the first tank alone, and each tank says so. */
   oncePerHouse?: boolean
   /** A person at work in the tank explains it. */

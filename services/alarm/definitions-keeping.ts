@@ -75,6 +75,7 @@ export const keepingDefinitions = {
     withoutFish: 'low',
     worse: { 'off-for-an-hour': 'medium', 'off-for-two-hours': 'high', 'off-for-a-day': 'medium' },
     latches: false,
+    endsByHand: ['off-for-half-an-hour', 'off-for-an-hour'],
     hushedBy: ['power-cut'],
     quietDuringMaintenance: false,
     quietAfterWaterChange: false

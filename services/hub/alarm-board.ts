@@ -116,13 +116,13 @@ export function makeAlarmBoard(
       const because = nothing ? '' : found.because
       const priority = priorityOf(definition, { hasFish, because })
       const input: AlarmInput = { on: 'judged', finding: found, priority, hush: hush(kind, subject) }
-      const stepped = stepAlarm(slot, input, { nowMs, rules: rulesOf(definition, hasFish), newId })
+      const stepped = stepAlarm(slot, input, { nowMs, rules: rulesOf(definition, hasFish, slot), newId })
       put(slot, stepped.next, stepped.steps, nowMs)
     },
     ask(activationId, input, { nowMs, hasFish }) {
       for (const slot of slots.values()) {
         if (slot.activationId !== activationId || !isJudged(slot.kind)) continue
-        const rules = rulesOf(definitionOf(slot.kind), hasFish)
+        const rules = rulesOf(definitionOf(slot.kind), hasFish, slot)
         const stepped = stepAlarm(slot, input, { nowMs, rules, newId })
         if (stepped.steps.length === 0) return 'wrong-state'
         put(slot, stepped.next, stepped.steps, nowMs)
@@ -158,9 +158,15 @@ const isAboutOther = ({ finding }: AlarmSlot, about: Quantity | undefined): bool
   return about !== undefined && quantity !== undefined && quantity !== about
 }
 
-/** An alarm that latches for the animals' sake does not without them. */
-const rulesOf = (definition: AlarmDefinition, hasFish: boolean): AlarmRules =>
-  definition.latchesOnlyWithFish === true && !hasFish ? { ...definition, latches: false } : definition
+/** An alarm that latches for the animals' sake does not without them; what ends by hand may ask for more once it is grave. */
+function rulesOf(definition: AlarmDefinition, hasFish: boolean, { finding }: AlarmSlot): AlarmRules {
+  const { endsByHand, latchesOnlyWithFish, latches } = definition
+  return {
+    ...definition,
+    latches: latches && !(latchesOnlyWithFish === true && !hasFish),
+    endsByHand: endsByHand === true || endsByHand?.includes(finding?.because ?? '') === true
+  }
+}
 
 /** Whether what a restart must find again has changed; the numbers of the finding are judged anew anyway. */
 const hasNewTimers = (before: AlarmSlot, next: AlarmSlot): boolean =>

@@ -118,6 +118,12 @@ describe('a filter that was switched off for a moment', () => {
       [2, 'unacknowledged']
     ]
     expect(filter([off(0)])).toEqual(raised)
+    // Before anything in it can have died, whoever says so has done all there was to do.
+    expect(filter([off(0), { ...on, atMs: at(1.5) }])).toEqual([
+      ...raised.slice(0, 2),
+      [2, 'acknowledged'],
+      [2, 'normal']
+    ])
     expect(filter([off(0), on])).toEqual([...raised, [53, 'returned-unacknowledged']])
   })
 })
