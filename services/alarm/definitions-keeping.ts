@@ -83,7 +83,7 @@ export const keepingDefinitions = {
   'test-overdue': {
     kind: 'test-overdue',
     condition:
-      'Ammonia or nitrite was not tested in the rhythm of the stage (daily with new fish, every two days in a fishless cycle, weekly after), and half a rhythm more has passed.',
+      'Ammonia or nitrite was not tested in the rhythm of the stage (daily with new fish, every two days in a fishless cycle, weekly after), and half a rhythm more has passed; a tank that is new to the watch has half a rhythm from then.',
     deadband: 0,
     onDelayMs: 0,
     offDelayMs: 0,
