@@ -18,7 +18,8 @@ import { makeOutboxMemory } from './outbox-memory.ts'
 import { judgeUndelivered } from './undelivered.ts'
 
 const minuteMs = 60_000
-const lookBackMs = 72 * 60 * minuteMs
+/** An alarm may be hushed for many days before anybody is told, and stand for many more. Our own choice. */
+const lookBackMs = 30 * 24 * 60 * minuteMs
 const mostAtOnce = 16
 const mostLooked = 2000
 
