@@ -23,10 +23,24 @@ import { bandsOfStanding } from './standing-bands.ts'
 const promptly = { count: 5, withinMs: 30 * minuteMs }
 const smoothing = { tauMs: 15 * minuteMs, lookBackMs: 120 * minuteMs }
 
+/** What is about water itself; a heater that stays on is worse without any. */
+const ofWater: ReadonlySet<JudgedKind> = new Set<JudgedKind>([
+  'water-cold',
+  'water-cold-danger',
+  'water-warm',
+  'water-warm-danger',
+  'temperature-swing',
+  'heater-not-heating',
+  'heater-weak',
+  'ph-falling',
+  'ph-crash',
+  'ph-out-of-band'
+])
+
 /** Judges one minute and brings every verdict to the board; causes come before their effects. */
 export function judgeMinute(scene: MinuteScene): void {
   const { nowMs, facts, board } = scene
-  const { hasFish } = standingAtMs(facts.standings, nowMs)
+  const { hasFish, stage } = standingAtMs(facts.standings, nowMs)
   // Asked only where something was found: most minutes find nothing.
   const hush = (kind: JudgedKind, subject: string): string | null =>
     hushOf(definitionOf(kind), {
@@ -39,7 +53,10 @@ export function judgeMinute(scene: MinuteScene): void {
       speaksForHouse: scene.speaksForHouse
     })
   const given = { nowMs, hasFish, hush }
-  const bring: Bring = (verdict) => board.judge(verdict, given)
+  // Where no water is, a probe in the air says nothing of it.
+  const isVoid = (kind: JudgedKind): boolean => stage === 'dry' && ofWater.has(kind)
+  const bring: Bring = (verdict) =>
+    board.judge(isVoid(verdict.kind) ? { ...verdict, found: null } : verdict, given)
   judgeSilence(scene, bring)
   judgeTemperature(scene, bring)
   judgeWater(scene, bring)
