@@ -54,7 +54,10 @@ export function phCrashWords(finding: Finding | null, context: WordsContext): Al
       ? 'The pH fell very low.'
       : `The pH ${hasDays ? 'has crashed to' : 'is very low:'} ${acid(finding.value)}.`
   return {
-    what: `${level} The bacteria of the filter stop working and ammonia piles up, locked in the acid.`,
+    what:
+      finding === null
+        ? level
+        : `${level} The bacteria of the filter stop working and ammonia piles up, locked in the acid.`,
     howSure: `The middle of a quarter of an hour of readings says so. ${
       hasDays ? '' : 'No earlier days are known: it may have been so for long. '
     }Test with a liquid kit at once.`,

@@ -13,7 +13,7 @@ export function stuckWords(finding: Finding | null, { subject }: WordsContext): 
   return {
     what:
       hours === null
-        ? `Probe "${subject}" says one and the same value all the time: it is stuck.`
+        ? `Probe "${subject}" said one and the same value all the time.`
         : `Probe "${subject}" has said one and the same value for ${hours} hours: it is stuck.`,
     howSure: whileHeating
       ? 'Quite sure: the heater must have moved the water in this time, and the probe did not see it.'
@@ -49,7 +49,7 @@ export function driftedWords(finding: Finding | null, { subject }: WordsContext)
   return {
     what:
       off === undefined
-        ? `Probe "${subject}" has drifted: it reads other than your tests.`
+        ? `Probe "${subject}" had drifted: it read other than your tests.`
         : `Probe "${subject}" reads ${Math.abs(off).toFixed(digits)}${unit} too ${off > 0 ? 'high' : 'low'}.`,
     howSure:
       sd === null

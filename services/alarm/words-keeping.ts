@@ -16,7 +16,10 @@ export function filterWords(finding: Finding | null, { hasFish }: WordsContext):
   const hasStood = finding === null || finding.because === 'off-for-two-hours'
   const fish = hasFish ? ['More air until it runs. Do not feed today.'] : []
   return {
-    what: `The filter has been off for ${span(finding?.value)}, and nobody said that it runs again.`,
+    what:
+      finding === null
+        ? 'The filter was off, and for a while nobody said that it runs again.'
+        : `The filter has been off for ${span(finding.value)}, and nobody said that it runs again.`,
     howSure: 'You switched it off for a moment. Whether it runs only you can see.',
     timeLeft: hasStood
       ? 'Its bacteria are running out of oxygen now; what dies in a closed filter goes into the tank.'

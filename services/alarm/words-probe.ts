@@ -11,9 +11,11 @@ export function implausibleWords(finding: Finding | null, { subject, heated }: W
   const what = quantity === 'ph' ? 'pH' : 'temperature'
   return {
     what:
-      differ && finding?.value !== undefined
-        ? `Probe "${subject}" and probe "${other ?? ''}" differ by ${finding.value.toFixed(1)}${quantity === 'ph' ? '' : ' °C'} in ${what}: one of them is wrong.`
-        : `Probe "${subject}" sends values that no water can have.`,
+      finding === null
+        ? `What probe "${subject}" said could not be believed.`
+        : differ && finding.value !== undefined
+          ? `Probe "${subject}" and probe "${other ?? ''}" differ by ${finding.value.toFixed(1)}${quantity === 'ph' ? '' : ' °C'} in ${what}: one of them is wrong.`
+          : `Probe "${subject}" sends values that no water can have.`,
     howSure: differ
       ? 'Certain that they differ; which one is wrong is not known.'
       : 'Certain: the values lie outside what a tank can hold, or are a code for a fault.',

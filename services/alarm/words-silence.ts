@@ -17,21 +17,33 @@ const quantityWords: Readonly<Record<string, string>> = {
   'heater-power': 'the power of the heater'
 }
 
-const seenBy = (quantities: unknown): string =>
-  typeof quantities !== 'string'
-    ? 'its values'
-    : quantities
-        .split(', ')
-        .map((quantity) => quantityWords[quantity] ?? quantity)
-        .join(', ')
+const listOf = (quantities: unknown): readonly string[] =>
+  typeof quantities === 'string' ? quantities.split(', ') : []
+const inWords = (quantities: readonly string[]): string =>
+  quantities.map((quantity) => quantityWords[quantity] ?? quantity).join(', ')
+
+/** What is not seen without the silent probe, and what another one of the tank still tells. */
+function sightOf({ facts }: Finding): Readonly<{ blind: boolean; words: string }> {
+  const elsewhere = listOf(facts?.heardElsewhere)
+  const unseen = listOf(facts?.quantities).filter((quantity) => !elsewhere.includes(quantity))
+  const blind = elsewhere.length === 0 || unseen.length > 0
+  const told = elsewhere.length > 0 ? [`Another probe still tells ${inWords(elsewhere)}.`] : []
+  const untold = unseen.length > 0 ? inWords(unseen) : 'its values'
+  return { blind, words: [...(blind ? [`The watch cannot see ${untold} now.`] : []), ...told].join(' ') }
+}
 
 export function silentWords(finding: Finding | null, context: WordsContext): AlarmWords {
-  const what = seenBy(finding?.facts?.quantities)
+  const sight = finding === null ? null : sightOf(finding)
   return {
-    what: `Probe "${context.subject}" has not been heard for ${minutes(finding?.value)}. The watch cannot see ${what} now.`,
+    what:
+      finding === null || sight === null
+        ? `Probe "${context.subject}" was not heard for a while.`
+        : `Probe "${context.subject}" has not been heard for ${minutes(finding.value)}. ${sight.words}`,
     howSure: 'Certain: nothing came. Why is not known: its power, its network, or the board itself.',
     timeLeft: context.hasFish
-      ? 'The tank may be well. But nobody is watching it: look within the hour.'
+      ? sight?.blind === false
+        ? 'The tank may be well, and is watched with one probe less: look within the hour.'
+        : 'The tank may be well. But nobody is watching it: look within the hour.'
       : 'No fish are in: when you have time.',
     confirm: ['Is the lamp of the board on?', 'Do other things on the same network work?'],
     doNow: [
@@ -94,7 +106,10 @@ export function powerCutWords(finding: Finding | null, context: WordsContext): A
       ]
     : ['No fish are in. The bacteria in the filter want air: open a closed filter after an hour.']
   return {
-    what: `Everything fell silent at once, ${minutes(finding?.value)} ago: the power or the network is gone.${rungBefore(finding)}`,
+    what:
+      finding === null
+        ? 'Everything fell silent at once: the power or the network was gone.'
+        : `Everything fell silent at once, ${minutes(finding.value)} ago: the power or the network is gone.${rungBefore(finding)}`,
     howSure:
       finding?.because === 'board-connection-lost'
         ? 'Likely: the board that carries the probes lost its connection.'

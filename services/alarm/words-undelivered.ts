@@ -6,7 +6,10 @@ export function undeliveredWords(finding: Finding | null): AlarmWords {
   const alarm = finding?.facts?.alarm
   const about = typeof alarm === 'string' ? ` (${alarm.replaceAll('-', ' ')})` : ''
   return {
-    what: `An alarm${about} was sent and has reached nobody.`,
+    what:
+      finding === null
+        ? 'An alarm was sent and reached nobody for a while.'
+        : `An alarm${about} was sent and has reached nobody.`,
     howSure: 'Certain: no way that is set up has taken the message. The watch goes on trying.',
     timeLeft: 'The alarm itself is not hushed: look at it on this screen.',
     confirm: [

@@ -1,3 +1,4 @@
+import type { WordsContext } from '../alarm/alarm-words.ts'
 import { definitionOf, isJudged } from '../alarm/definitions.ts'
 import { ringsAgainWords } from '../alarm/rings-again.ts'
 import { wordsFor } from '../alarm/words.ts'
@@ -14,6 +15,21 @@ const returned: readonly AlarmState[] = [
   'latched-unacknowledged',
   'latched-acknowledged'
 ]
+
+function contextOf(facts: TankFacts, subject: string, nowMs: number): WordsContext {
+  const power = heaterPowerW(facts.profile)
+  return {
+    subject,
+    hasFish: standingAtMs(facts.standings, nowMs).hasFish,
+    heated: power === null ? null : power > 0,
+    kit: facts.profile.kit,
+    nowMs
+  }
+}
+
+/** What an alarm was about, once it is over: its last numbers are those of no water any more. */
+export const whatWas = ({ kind, subject }: AlarmView, facts: TankFacts, nowMs: number): string =>
+  wordsFor(kind, null, contextOf(facts, subject, nowMs)).what
 
 /**
  * One activation as the page sees it, from its changes and, while it is the present one of its kind and subject,
@@ -35,17 +51,10 @@ export function alarmViewOf(
   const cleared = changes.findLast(
     (change) => returned.includes(change.to) && !returned.includes(change.from)
   )
-  const power = heaterPowerW(facts.profile)
   const finding = slot?.finding ?? null
   const state = slot?.state ?? last.to
   const subject = slot?.subject ?? last.subject
-  const words = wordsFor(first.kind, finding, {
-    subject,
-    hasFish: standingAtMs(facts.standings, nowMs).hasFish,
-    heated: power === null ? null : power > 0,
-    kit: facts.profile.kit,
-    nowMs
-  })
+  const words = wordsFor(first.kind, finding, contextOf(facts, subject, nowMs))
   const priority = slot?.priority ?? last.priority
   const acknowledgedAtMs = acknowledged?.atMs ?? null
   const shelvedUntilMs = slot?.shelvedUntilMs ?? null

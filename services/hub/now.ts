@@ -11,7 +11,7 @@ import { standingAtMs } from '../tank/stage.ts'
 import { canonicalTestNumber } from '../tank/test-value.ts'
 import { filterOffSinceMs } from '../watch/filter-off.ts'
 import { silentAfterMs } from '../watch/hearing.ts'
-import { alarmViewOf } from './alarm-view.ts'
+import { alarmViewOf, whatWas } from './alarm-view.ts'
 import { type Channel, isFresh, trendPerHour } from './channels.ts'
 import { trendThroughCycle } from './cycle-trend.ts'
 import { deriveAt } from './derive.ts'
@@ -41,7 +41,8 @@ export function nowViewOf(
   const tempC =
     temperature !== null && isFresh(temperature, nowMs) ? (temperature.lastGood()?.value ?? null) : null
   const hasProbes = channels.quantities().length > 0
-  const outlook = { standing, alarms, nh3: derived.nh3, tempC, hasProbes, nowMs }
+  const was = (alarm: AlarmView): string => whatWas(alarm, facts, nowMs)
+  const outlook = { standing, alarms, nh3: derived.nh3, tempC, hasProbes, whatWas: was, nowMs }
   const verdict = verdictOf(outlook)
   const trend = derivedTrend(watch, nowMs)
   return {

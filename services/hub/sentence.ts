@@ -21,6 +21,8 @@ export type Outlook = Readonly<{
   tempC: number | null
   /** Whether any probe has ever spoken here. */
   hasProbes: boolean
+  /** What an alarm that is over was about. */
+  whatWas: (alarm: AlarmView) => string
   nowMs: number
 }>
 
@@ -85,8 +87,10 @@ export function sentenceOf(outlook: Outlook, verdict: TankVerdict): string {
     const others = more === 0 ? '' : ` And ${more} more ${more === 1 ? 'alarm' : 'alarms'}.`
     return `${worst.words.what}${others}`
   }
-  if (verdict.because.endsWith('-was'))
-    return `It is over, but look: ${lower(outlook.alarms.find(({ id }) => id === verdict.facts?.alarmId)?.words.what ?? 'an alarm stood')}`
+  if (verdict.because.endsWith('-was')) {
+    const over = outlook.alarms.find(({ id }) => id === verdict.facts?.alarmId)
+    return `It is over, but look: ${over === undefined ? 'an alarm stood' : lower(outlook.whatWas(over))}`
+  }
   const { tempC } = outlook
   const water = tempC === null ? '' : `The water is ${tempC.toFixed(1)} °C. `
   return `${water}${stageSentence(outlook, verdict)}`

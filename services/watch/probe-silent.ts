@@ -27,6 +27,9 @@ export function judgeProbeSilent(
   )
   if (first === null) return null
   const unsureUntilMs = cutKnownAtMs(first, others, nowMs)
+  const elsewhere = silent.filter(({ quantity }) =>
+    others.some((other) => other.quantity === quantity && !isSilent(other, nowMs))
+  )
   const silentMinutes = (nowMs - first.lastHeardMs) / 60_000
   return {
     because: 'gap-beyond-three-intervals',
@@ -36,6 +39,9 @@ export function judgeProbeSilent(
     sinceMs: first.lastHeardMs,
     facts: {
       quantities: silent.map((one) => one.quantity).join(', '),
+      ...(elsewhere.length === 0
+        ? {}
+        : { heardElsewhere: elsewhere.map(({ quantity }) => quantity).join(', ') }),
       everySeconds: Math.round(first.everyMs / 1000),
       ...(unsureUntilMs === null ? {} : { [mayBeCutUntil]: unsureUntilMs })
     }
