@@ -2,7 +2,7 @@ import type { AlarmDefinition } from '../alarm/definition.ts'
 import { definitionOf, isJudged, type JudgedKind, priorityOf } from '../alarm/definitions.ts'
 import { type AlarmInput, type AlarmRules, emptySlot, type LifeStep, stepAlarm } from '../alarm/life.ts'
 import type { AlarmKind } from '../tank/alarm-names.ts'
-import type { AlarmChange, AlarmSlot } from '../tank/alarm-record.ts'
+import type { AlarmChange, AlarmSlot, Finding } from '../tank/alarm-record.ts'
 import type { Quantity } from '../tank/quantity.ts'
 import type { Judged } from '../watch/judged.ts'
 
@@ -11,6 +11,8 @@ export type Verdict = Readonly<{
   kind: JudgedKind
   subject: string
   found: Judged
+  /** A person has measured since what stands was found: where that finds nothing, it is over without a wait. */
+  measuredAnew?: boolean
 }>
 
 /** How a room of judgements hands its verdicts over. */
@@ -21,6 +23,8 @@ export type PersonAsk = Exclude<AlarmInput, Readonly<{ on: 'judged' }>>
 /** All alarms of one tank with their timers, and what changed since it was last asked. */
 export type AlarmBoard = Readonly<{
   stood: (kind: AlarmKind, subject: string) => boolean
+  /** What was found last of an alarm, also of one that is ending. */
+  lastFound: (kind: AlarmKind, subject: string) => Finding | null
   /**
    * Whether an alarm's condition holds, its way back included: what hushes others. With a quantity, one that is about
    * another quantity does not count.
@@ -96,6 +100,7 @@ export function makeAlarmBoard(
   }
 
   return {
+    lastFound: (kind, subject) => slots.get(keyOf(kind, subject))?.finding ?? null,
     stood: (kind, subject) => (slots.get(keyOf(kind, subject))?.activeSinceMs ?? null) !== null,
     holds(kind, about) {
       for (const slot of slots.values()) {
@@ -116,7 +121,9 @@ export function makeAlarmBoard(
       const because = nothing ? '' : found.because
       const priority = priorityOf(definition, { hasFish, because })
       const input: AlarmInput = { on: 'judged', finding: found, priority, hush: hush(kind, subject) }
-      const stepped = stepAlarm(slot, input, { nowMs, rules: rulesOf(definition, hasFish, slot), newId })
+      const usual = rulesOf(definition, hasFish, slot)
+      const rules = verdict.measuredAnew === true ? { ...usual, offDelayMs: 0 } : usual
+      const stepped = stepAlarm(slot, input, { nowMs, rules, newId })
       put(slot, stepped.next, stepped.steps, nowMs)
     },
     ask(activationId, input, { nowMs, hasFish }) {

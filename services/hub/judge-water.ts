@@ -3,6 +3,7 @@ import { alkalinityAt } from '../cycle/alkalinity.ts'
 import { carriedNitrite } from '../cycle/carried.ts'
 import { around, within } from '../cycle/tank-facts.ts'
 import { minuteMs } from '../series/minutes.ts'
+import type { Finding } from '../tank/alarm-record.ts'
 import { standingAtMs } from '../tank/stage.ts'
 import { judgeAlkalinityLow } from '../watch/alkalinity-low.ts'
 import { judgeAmmoniaUnsafe } from '../watch/ammonia-unsafe.ts'
@@ -87,6 +88,7 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
   bring({
     kind: 'alkalinity-low',
     subject: tankId,
+    measuredAnew: isNewerThan(board.lastFound('alkalinity-low', tankId), kh.atMs),
     found: judgeAlkalinityLow({
       left: alkalinityAt(facts, nowMs),
       days: isHeard ? days : null,
@@ -96,6 +98,12 @@ function judgeAcidity(scene: MinuteScene, bring: Bring): void {
       stood: board.stood('alkalinity-low', tankId)
     })
   })
+}
+
+/** Whether a test was taken after the one that a finding rests on. */
+function isNewerThan(found: Finding | null, testedAtMs: number | null): boolean {
+  const before = found?.facts?.testedAtMs
+  return typeof before === 'number' && testedAtMs !== null && testedAtMs > before
 }
 
 const quarterMedian = (channel: Channel, nowMs: number): number | null =>
@@ -118,7 +126,8 @@ function judgeAmmonia(scene: MinuteScene, bring: Bring): void {
     nowMs,
     ...(atTest === null ? {} : { more: { atTestMgL: atTest.nh3MgL, atTestPH: atTest.pH } })
   })
-  bring({ kind: 'ammonia-unsafe', subject: tankId, found })
+  const measuredAnew = isNewerThan(board.lastFound('ammonia-unsafe', tankId), asOfMs)
+  bring({ kind: 'ammonia-unsafe', subject: tankId, found, measuredAnew })
 }
 
 function judgeNitrite(scene: MinuteScene, bring: Bring): void {
@@ -127,6 +136,7 @@ function judgeNitrite(scene: MinuteScene, bring: Bring): void {
   bring({
     kind: 'nitrite-unsafe',
     subject: tankId,
+    measuredAnew: isNewerThan(board.lastFound('nitrite-unsafe', tankId), nitrite.asOfMs),
     found: judgeNitriteUnsafe({
       nitrite,
       chlorideMgL: chlorideAt(facts, nowMs),
