@@ -67,8 +67,8 @@ export type Channels = Readonly<{
   /** The leading probe of a quantity while it is fresh, else another that is; the leading one where none is. */
   voice: (quantity: Quantity, nowMs: number) => Channel | null
   quantities: () => readonly Quantity[]
-  /** Probes that have spoken often enough to be missed. */
-  hearings: (floorMs: number) => readonly Hearing[]
+  /** Probes that have spoken often enough to be missed, and since a moment. */
+  hearings: (given: Readonly<{ floorMs: number; knownFromMs: number }>) => readonly Hearing[]
 }>
 
 /** So many times are kept to learn how often a probe speaks. */
@@ -137,12 +137,16 @@ export function makeChannels(): Channels {
     of: (quantity) => (byQuantity.get(quantity) ?? []).map((channel) => channel.view),
     voice,
     quantities: () => [...byQuantity.keys()],
-    hearings(floorMs) {
+    hearings({ floorMs, knownFromMs }) {
       const heard: Hearing[] = []
       for (const list of byQuantity.values())
         for (const { view } of list) {
           const everyMs = view.everyMs()
-          if (everyMs !== null && !isAway(view.probe, Number.POSITIVE_INFINITY))
+          if (
+            everyMs !== null &&
+            view.lastHeardMs() >= knownFromMs &&
+            !isAway(view.probe, Number.POSITIVE_INFINITY)
+          )
             heard.push({
               probe: view.probe,
               quantity: view.quantity,

@@ -1,3 +1,4 @@
+import { minuteMs } from '../series/minutes.ts'
 import type { Hearing } from '../watch/hearing.ts'
 import type { Judged } from '../watch/judged.ts'
 import { judgePowerCut, lostBoard, oneBoardLost } from '../watch/power-cut.ts'
@@ -8,7 +9,11 @@ import type { MinuteScene } from './minute-scene.ts'
 /** Judges who of the probes is not heard: all at once first, which explains the single ones. */
 export function judgeSilence(scene: MinuteScene, bring: Bring): void {
   const { tankId, nowMs, board } = scene
-  const hearings = scene.channels.hearings(scene.heardFloorMs)
+  const { heardFloorMs, createdAtMs = Number.NEGATIVE_INFINITY } = scene
+  // What only spoke while nobody had made its tank, tried out and put away, is missed once it speaks again. A tank
+  // that was made under a clock that ran ahead hides none.
+  const knownFromMs = createdAtMs - nowMs < minuteMs ? createdAtMs : Number.NEGATIVE_INFINITY
+  const hearings = scene.channels.hearings({ floorMs: heardFloorMs, knownFromMs })
   const boards = scene.boards.links()
   const lostBefore = board.holds('power-cut') ? lostOn(board) : []
   const found = judgePowerCut({ hearings, boards, lostBefore, nowMs })

@@ -22,6 +22,8 @@ export type MinuteScene = Readonly<{
   heater: HeaterLook
   /** Since when anybody has been listening. */
   heardFloorMs: number
+  /** When the tank was made known, where that is known. */
+  createdAtMs: number | undefined
   /** Alarms of this tank that reached nobody. */
   undelivered: Finding | null
   /** What endangers the record, where anybody looks after it. */

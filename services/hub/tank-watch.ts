@@ -228,15 +228,15 @@ export function makeTankWatch(start: TankWatchStart): TankWatch {
         spells,
         heater,
         heardFloorMs,
+        createdAtMs: start.createdAtMs,
         watchedSinceMs,
         undelivered: start.undelivered?.() ?? null,
         recordRisk: start.recordRisk?.() ?? null,
         speaksForHouse: start.speaksForHouse?.() ?? true
       })
     }
-    const judgedAny = lastMinuteMs !== atMs
+    const derivedLive = lastMinuteMs !== atMs && derived !== null ? derivedEvents(tankId, derived, atMs) : []
     lastMinuteMs = atMs
-    const derivedLive = judgedAny && derived !== null ? derivedEvents(tankId, derived, atMs) : []
     return outcome({ series, judgements, derivedLive })
   }
 
