@@ -4,7 +4,6 @@ import { connect } from 'mqtt'
 /** @typedef {import('./waiting-file.mjs').WaitingFile} WaitingFile */
 
 const inFlight = 20
-const answerWithinMs = 30_000
 const firstWaitMs = 1_000
 const longestWaitMs = 60_000
 const leaveWithinMs = 3_000
@@ -12,9 +11,9 @@ const leaveWithinMs = 3_000
 /**
  * Sends what waits, oldest first, and removes it only after the broker has acknowledged it. Every connection is a
  * new client that is thrown away when it breaks: what was under way then simply still waits, and is sent again.
- * @param {{ url: string, clientId: string, username?: string, password?: string, waiting: WaitingFile, say: (text: string) => void }} options
+ * @param {{ url: string, clientId: string, username?: string, password?: string, waiting: WaitingFile, say: (text: string) => void, answerWithinMs?: number }} options
  */
-export function startSender({ url, clientId, username, password, waiting, say }) {
+export function startSender({ url, clientId, username, password, waiting, say, answerWithinMs = 30_000 }) {
   /** @type {import('mqtt').MqttClient | null} */
   let client = null
   /** @type {NodeJS.Timeout | undefined} */
@@ -61,14 +60,17 @@ export function startSender({ url, clientId, username, password, waiting, say })
     if (isSending) return
     isSending = true
     try {
-      while (client?.connected === true && waiting.size() > 0) {
+      while (!isStopped && client?.connected === true && waiting.size() > 0) {
         const { messages, firstNumber } = waiting.oldest(inFlight)
         const link = client
-        const answers = await Promise.all(messages.map((message) => send(link, message)))
+        const answers = await Promise.all(messages.map((message) => send(link, message, answerWithinMs)))
         const firstFailed = answers.indexOf(false)
         // Numbers, not counts: while this waited, a full file may have let the oldest go.
         waiting.removeBefore(firstNumber + (firstFailed === -1 ? messages.length : firstFailed))
-        if (firstFailed !== -1) link.end(true)
+        if (firstFailed === -1) continue
+        // The line counts as connected until its end is through: what waits goes out on the next one.
+        link.end(true)
+        break
       }
     } finally {
       isSending = false
@@ -84,7 +86,7 @@ export function startSender({ url, clientId, username, password, waiting, say })
      * @param {import('./waiting-file.mjs').Message} message
      */
     sendOnce: (message) => {
-      if (client?.connected === true) void send(client, message)
+      if (client?.connected === true) void send(client, message, answerWithinMs)
     },
     /** What still waits is on disk: leaving takes a moment at most, whatever the line does. */
     stop: async () => {
@@ -99,12 +101,13 @@ export function startSender({ url, clientId, username, password, waiting, say })
  * Whether the broker has acknowledged the message.
  * @param {import('mqtt').MqttClient} link
  * @param {import('./waiting-file.mjs').Message} message
+ * @param {number} withinMs
  * @returns {Promise<boolean>}
  */
-function send(link, message) {
+function send(link, message, withinMs) {
   return new Promise((resolve) => {
     if (!link.connected) return resolve(false)
-    const patience = setTimeout(() => resolve(false), answerWithinMs)
+    const patience = setTimeout(() => resolve(false), withinMs)
     const done = (/** @type {boolean} */ isAcknowledged) => {
       clearTimeout(patience)
       link.removeListener('close', onClose)

@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { type AddressInfo, createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { connectAsync, type MqttClient } from 'mqtt'
@@ -98,6 +99,17 @@ function expectAll(heard: readonly Heard[], sent: readonly Heard[]): void {
   expect([...byKey.values()].filter((payloads) => payloads.size > 1)).toEqual([])
 }
 
+/** As many readings, half a minute apart, as a long time without the broker leaves behind. */
+const queueOf = (length: number): readonly Heard[] =>
+  Array.from({ length }, (_, at) => ({
+    topic: 'shoal/kitchen/t1/temperature',
+    payload: JSON.stringify({
+      value: 24 + (at % 16) / 16,
+      unit: 'Cel',
+      time: new Date(Date.now() - (length - at) * 30_000).toISOString()
+    })
+  }))
+
 test('the publisher is type-checked as strictly as everything else', () => {
   const check = spawnSync(
     process.execPath,
@@ -175,14 +187,7 @@ withBroker(
     await broker.start()
     const heard = await listen(broker.url)
     const bus = makeBus()
-    const sent = Array.from({ length: 3000 }, (_, at) => ({
-      topic: 'shoal/kitchen/t1/temperature',
-      payload: JSON.stringify({
-        value: 24 + (at % 16) / 16,
-        unit: 'Cel',
-        time: new Date(Date.now() - (3000 - at) * 30_000).toISOString()
-      })
-    }))
+    const sent = queueOf(3000)
     writeFileSync(bus.waitingPath, sent.map((message) => `${JSON.stringify(message)}\n`).join(''))
     const first = startPublisher(bus, broker.url)
     await until('some have arrived', () => heard.length >= 200)
@@ -200,3 +205,54 @@ withBroker(
   },
   150_000
 )
+
+withBroker(
+  name('told to end in the middle of a long queue it ends, and what was not acknowledged waits'),
+  async () => {
+    const broker = await brokerAt()
+    await broker.start()
+    const heard = await listen(broker.url)
+    const bus = makeBus()
+    const sent = queueOf(4000)
+    writeFileSync(bus.waitingPath, sent.map((message) => `${JSON.stringify(message)}\n`).join(''))
+    for (let round = 1; round <= 3; round += 1) {
+      const publisher = startPublisher(bus, broker.url)
+      const before = heard.length
+      await until('some more have arrived', () => heard.length >= before + 100)
+      await end(publisher, 'SIGTERM')
+      expect(publisher.exitCode).toBe(0)
+    }
+    expect(linesOf(bus.waitingPath).length).toBeGreaterThan(0)
+    expectAll([...heard, ...linesOf(bus.waitingPath)], sent)
+  },
+  90_000
+)
+
+test('a broker that takes messages and acknowledges none is left and tried anew, and all goes on waiting', async () => {
+  let connections = 0
+  // MQTT 3.1.1, 3.2: CONNACK, session not present, accepted. It never sends a PUBACK (3.4).
+  const mute = createServer((socket) => {
+    connections += 1
+    socket.once('data', () => socket.write(Buffer.from([0x20, 0x02, 0x00, 0x00])))
+    socket.on('error', () => undefined)
+  })
+  await new Promise<void>((resolve) => mute.listen(0, '127.0.0.1', resolve))
+  const { port } = mute.address() as AddressInfo
+  const bus = makeBus()
+  const sent = queueOf(50)
+  writeFileSync(bus.waitingPath, sent.map((message) => `${JSON.stringify(message)}\n`).join(''))
+  const script = `
+    import { startSender } from './firmware-notes/pi-publisher/sender.mjs'
+    import { openWaitingFile } from './firmware-notes/pi-publisher/waiting-file.mjs'
+    const waiting = openWaitingFile({ path: ${JSON.stringify(bus.waitingPath)}, most: 1000 })
+    startSender({ url: 'mqtt://127.0.0.1:${port}', clientId: 'pi', waiting, say: () => {}, answerWithinMs: 200 })
+  `
+  const sender = spawn(process.execPath, ['--input-type=module', '-e', script], { stdio: 'inherit' })
+  try {
+    await until('it has come a third time', () => connections >= 3)
+    expect(linesOf(bus.waitingPath)).toEqual(sent)
+  } finally {
+    await end(sender, 'SIGKILL')
+    mute.close()
+  }
+}, 60_000)
