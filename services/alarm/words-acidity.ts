@@ -64,7 +64,8 @@ export function phCrashWords(finding: Finding | null, context: WordsContext): Al
     timeLeft: context.hasFish
       ? 'Act now, but gently: fish bear a low pH for a day better than a fast way back.'
       : 'No fish are in: the cycle stands still until the KH is back.',
-    confirm,
+    // What was just plugged in may still stand in what it was kept in.
+    confirm: hasDays ? confirm : ['Is the electrode in the water, without its cap?', ...confirm],
     doNow: [
       testAmmoniaFirst,
       'Is CO2 running? Switch it off. More air: turn the filter outlet to the surface.',

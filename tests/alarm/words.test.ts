@@ -202,6 +202,7 @@ test('hardness that is low and steady, and a pH of which no earlier days are kno
   expect(steady.timeLeft).toMatch(/^It is not going down now/)
   const low = say('ph-crash', { because: 'below-what-fish-need', value: 5.7 })
   expect(low.what).toMatch(/^The pH is very low: 5\.7/)
+  expect(low.confirm[0]).toContain('without its cap')
   expect(low.howSure).toMatch(/No earlier days are known/)
   expect(say('ph-crash', { because: 'far-below-its-days', value: 5.7 }).what).toMatch(/has crashed to 5\.7/)
 })
