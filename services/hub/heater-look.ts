@@ -4,6 +4,7 @@ import type { Band } from '../tank/bands.ts'
 import { localHour } from '../tank/local-hour.ts'
 import { heaterPowerW, type TankProfile } from '../tank/profile.ts'
 import type { Quantity } from '../tank/quantity.ts'
+import { waterSinceMs } from '../tank/stage.ts'
 import { heaterPrior } from '../watch/heater/heater-prior.ts'
 import { type HeaterWatch, makeHeaterWatch } from '../watch/heater/heater-watch.ts'
 import { type HeaterJudge, type HeaterVerdict, makeHeaterJudge } from '../watch/heater/judge-heater.ts'
@@ -49,6 +50,7 @@ type Heard = Readonly<{ waterC: number | null; roomC: number | null; heaterW: nu
 export function makeHeaterLook(): HeaterLook {
   let key = ''
   let prepared: TankProfile | null = null
+  let preparedSinceMs: number | null = null
   let watch: HeaterWatch | null = null
   let judge: HeaterJudge = makeHeaterJudge()
   let toldChangeMs: number | null = null
@@ -63,15 +65,18 @@ export function makeHeaterLook(): HeaterLook {
   const used = new Map<Quantity, number[]>()
 
   /** A tank that was told anew is learned anew: other water, another heater, another setpoint. */
-  function prepare(profile: TankProfile): void {
-    if (profile === prepared) return
+  function prepare({ profile, standings }: TankFacts, atMs: number): void {
+    const sinceMs = waterSinceMs(standings, atMs)
+    if (profile === prepared && sinceMs === preparedSinceMs) return
     prepared = profile
+    preparedSinceMs = sinceMs
     const watts = heaterPowerW(profile)
     const { volumeL, setpointC, roomC, lid } = profile
-    const now = JSON.stringify([volumeL, watts, setpointC, roomC, lid])
+    const now = JSON.stringify([volumeL, watts, setpointC, roomC, lid, String(sinceMs)])
     if (now === key) return
     key = now
-    const prior = heaterPrior({ volumeL, watts, setpointC, roomC, lid })
+    // What hangs in the air of a dry tank tells nothing of how its water will be warmed.
+    const prior = sinceMs === null ? null : heaterPrior({ volumeL, watts, setpointC, roomC, lid })
     watch = prior === null ? null : makeHeaterWatch(prior, watts)
     judge = makeHeaterJudge()
     lastVerdict = null
@@ -92,7 +97,7 @@ export function makeHeaterLook(): HeaterLook {
 
   function hear(heard: Heard, atMs: number, facts: TankFacts, band: Band): HeaterVerdict | null {
     lastHeardMs = atMs
-    prepare(facts.profile)
+    prepare(facts, atMs)
     if (watch === null) return null
     tell(facts, atMs)
     const hour = localHour(atMs, facts.profile.timeZone)
@@ -136,7 +141,7 @@ export function makeHeaterLook(): HeaterLook {
       const isHeard = toMs <= heardMs && heardMs - toMs <= latestMin * minuteMs
       const waited = isBehind ? Math.max(heardMs + minuteMs, toMs - latestMin * minuteMs) : toMs
       isBehind = behindMin > 0
-      prepare(facts.profile)
+      prepare(facts, toMs)
       if (isHeard) return lastVerdict
       for (let atMs = Math.min(waited, toMs); atMs <= toMs; atMs += minuteMs)
         lastVerdict = hear(heardOf(channels, atMs), atMs, facts, band)

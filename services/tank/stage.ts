@@ -90,6 +90,13 @@ export function stageSinceMs(standings: readonly Standing[], atMs: number): numb
   return (standings[before + 1] ?? now).fromMs
 }
 
+/** Since when there has been water; null while the tank is dry, the beginning of time where it never was. */
+export function waterSinceMs(standings: readonly Standing[], atMs: number): number | null {
+  const now = standings.indexOf(standingAtMs(standings, atMs))
+  const lastDry = standings.slice(0, now + 1).findLastIndex(({ stage }) => stage === 'dry')
+  return lastDry === now ? null : (standings[lastDry + 1] ?? (standings[now] as Standing)).fromMs
+}
+
 function startOf(profile: TankProfile): State {
   const named = (profile.species ?? []).filter(({ count }) => count > 0)
   const answer = profile.start?.answer ?? (named.length > 0 ? 'fish-established' : 'filled')

@@ -19,3 +19,24 @@ test('once it is filled its water is judged', () => {
   expect(changes[0]?.atMs).toBeGreaterThanOrEqual(filled.atMs)
   expect(changes.map(({ alarm }) => alarm)).toEqual(expect.arrayContaining(['water-cold-danger', 'ph-crash']))
 })
+
+test.each([
+  ['a steady room', (h: number) => 21 + 0.3 * Math.sin(h), 30, 1.3],
+  ['a steady room, slow water', (h: number) => 21 + 0.3 * Math.sin(h), 30, 1],
+  ['six hours on the desk', (h: number) => 19 + 0.3 * Math.sin(h), 6, 1],
+  ['a room of day and night', (h: number) => 20 + 2 * Math.sin((h / 12) * Math.PI), 30, 1.3]
+])(
+  'what the probe felt in the air is no heater’s: cold water that warms as it should after the filling, %s',
+  (_name, roomC, filledAtH, perH) => {
+    // 100 W warm 96 L by 0.9 K an hour (4.19 kJ per kg and K), and a room that is warmer than the water adds to it.
+    const at = (h: number): number =>
+      h < filledAtH ? roomC(h) : Math.min(15 + perH * (h - filledAtH), 25 + 0.2 * Math.sin(3 * h))
+    const fill: ReplayRow = { ...filled, atMs: startMs + filledAtH * hourMs }
+    const { changes } = run(
+      inOrder(probe('t1', 'temperature', { hours: filledAtH + 30, at }), [fill]),
+      dryTank
+    )
+    const alarms = new Set(changes.map(({ alarm }) => alarm))
+    expect([...alarms].sort()).toEqual(['water-cold', 'water-cold-danger'])
+  }
+)
