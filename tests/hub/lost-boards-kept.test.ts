@@ -1,28 +1,16 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { afterEach, beforeEach, expect, test } from 'vitest'
-import { openRecord } from '../../services/store/open-record.ts'
-import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
+import { beforeEach, expect, test } from 'vitest'
+import type { ReadingToStore } from '../../services/tank/record.ts'
 import { fishTank, hourMs, minuteMs, startMs } from './a-tank-week.ts'
-import { type Desk, hearOn, openDesk } from './desk-on-record.ts'
+import { type Desk, hearOn, openDesk, recordOfTest } from './desk-on-record.ts'
 
-let dataDir = ''
-let record: TankRecord
+const record = recordOfTest()
 let nowMs = startMs
-
 beforeEach(async () => {
-  dataDir = mkdtempSync(join(tmpdir(), 'lost-'))
-  record = await openRecord({ dataDir, commitWindowMs: 0 })
   nowMs = startMs
-  await record.addTank({ id: 'kitchen', profile: fishTank, atMs: startMs - 40 * hourMs })
-})
-afterEach(async () => {
-  await record.close()
-  rmSync(dataDir, { recursive: true, force: true })
+  await record().addTank({ id: 'kitchen', profile: fishTank, atMs: startMs - 40 * hourMs })
 })
 
-const open = () => openDesk({ record, clock: () => nowMs })
+const open = () => openDesk({ record: record(), clock: () => nowMs })
 const probes = [
   { probe: 't1', quantity: 'temperature', clientId: 'lid', value: 24.5 },
   { probe: 'p1', quantity: 'ph', clientId: 'lid', value: 7 },
@@ -41,7 +29,7 @@ async function liveMinute(desk: Desk, boards: readonly string[]): Promise<void> 
         value: value + 0.02 * Math.sin(nowMs / hourMs)
       })
     )
-  await hearOn({ record, desk }, words)
+  await hearOn({ record: record(), desk }, words)
   await desk.tick()
   await desk.settled()
 }

@@ -1,27 +1,16 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { openRecord } from '../../services/store/open-record.ts'
-import type { ReadingToStore, TankRecord } from '../../services/tank/record.ts'
+import { beforeEach, describe, expect, test } from 'vitest'
+import type { ReadingToStore } from '../../services/tank/record.ts'
 import { fishTank, hourMs, minuteMs, startMs } from './a-tank-week.ts'
-import { hearOn, openDesk } from './desk-on-record.ts'
+import { hearOn, openDesk, recordOfTest } from './desk-on-record.ts'
 
-let dataDir = ''
-let record: TankRecord
+const recordNow = recordOfTest()
 let nowMs = startMs
-
-beforeEach(async () => {
-  dataDir = mkdtempSync(join(tmpdir(), 'revised-'))
-  record = await openRecord({ dataDir, commitWindowMs: 0 })
+beforeEach(() => {
   nowMs = startMs
-})
-afterEach(async () => {
-  await record.close()
-  rmSync(dataDir, { recursive: true, force: true })
 })
 
 async function deskOf(tankId: string) {
+  const record = recordNow()
   await record.addTank({ id: tankId, profile: fishTank, atMs: startMs - 40 * hourMs })
   const desk = await openDesk({ record, clock: () => nowMs, tankId })
   const hear = async (tempC: number, pH: number): Promise<void> => {
