@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { useEffect } from 'preact/hooks'
+import { useLayoutEffect } from 'preact/hooks'
 import type { Reader } from '../../words/reader.ts'
 import { say } from '../../words/say.ts'
 import { shortDigitsOf } from '../../words/units.ts'
@@ -21,7 +21,8 @@ export function NumberPad(
   }>
 ) {
   const { draft, onChange, steps, reader } = given
-  useEffect(() => {
+  // On before the pad is seen: a key pressed at once counts.
+  useLayoutEffect(() => {
     const follow = (event: KeyboardEvent): void => {
       if (event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement) return
       if (event.ctrlKey || event.metaKey || event.altKey) return
