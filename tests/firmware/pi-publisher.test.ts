@@ -99,16 +99,30 @@ function expectAll(heard: readonly Heard[], sent: readonly Heard[]): void {
   expect([...byKey.values()].filter((payloads) => payloads.size > 1)).toEqual([])
 }
 
-/** As many readings, half a minute apart, as a long time without the broker leaves behind. */
-const queueOf = (length: number): readonly Heard[] =>
-  Array.from({ length }, (_, at) => ({
-    topic: 'shoal/kitchen/t1/temperature',
-    payload: JSON.stringify({
-      value: 24 + (at % 16) / 16,
-      unit: 'Cel',
-      time: new Date(Date.now() - (length - at) * 30_000).toISOString()
+/** A bus with as many readings waiting, half a minute apart, as a long time without the broker leaves behind. */
+function busWithQueue(length: number) {
+  const bus = makeBus()
+  const sent = Array.from(
+    { length },
+    (_, at): Heard => ({
+      topic: 'shoal/kitchen/t1/temperature',
+      payload: JSON.stringify({
+        value: 24 + (at % 16) / 16,
+        unit: 'Cel',
+        time: new Date(Date.now() - (length - at) * 30_000).toISOString()
+      })
     })
-  }))
+  )
+  writeFileSync(bus.waitingPath, sent.map((message) => `${JSON.stringify(message)}\n`).join(''))
+  return { bus, sent }
+}
+
+/** A broker that runs, and what arrives there. */
+async function listeningBroker() {
+  const broker = await brokerAt()
+  await broker.start()
+  return { broker, heard: await listen(broker.url) }
+}
 
 test('the publisher is type-checked as strictly as everything else', () => {
   const check = spawnSync(
@@ -132,9 +146,7 @@ test('a wrong setting ends the publisher with exit code 2 and one line that name
 withBroker(
   name('good sensors are published with their time and read by the intake, broken ones are named instead'),
   async () => {
-    const broker = await brokerAt()
-    await broker.start()
-    const heard = await listen(broker.url)
+    const { broker, heard } = await listeningBroker()
     const bus = makeBus()
     const publisher = startPublisher(bus, broker.url)
     await until('two rounds of three sensors', () => heard.length >= 6)
@@ -158,9 +170,7 @@ withBroker(
 withBroker(
   name('readings taken while the broker is away arrive later, although the publisher was killed meanwhile'),
   async () => {
-    const broker = await brokerAt()
-    await broker.start()
-    const heard = await listen(broker.url)
+    const { broker, heard } = await listeningBroker()
     await broker.stop()
     const bus = makeBus()
     const first = startPublisher(bus, broker.url)
@@ -183,12 +193,8 @@ withBroker(
 withBroker(
   name('a long queue loses nothing when publisher and broker go away in the middle of it'),
   async () => {
-    const broker = await brokerAt()
-    await broker.start()
-    const heard = await listen(broker.url)
-    const bus = makeBus()
-    const sent = queueOf(3000)
-    writeFileSync(bus.waitingPath, sent.map((message) => `${JSON.stringify(message)}\n`).join(''))
+    const { broker, heard } = await listeningBroker()
+    const { bus, sent } = busWithQueue(3000)
     const first = startPublisher(bus, broker.url)
     await until('some have arrived', () => heard.length >= 200)
     await end(first, 'SIGKILL')
@@ -209,12 +215,8 @@ withBroker(
 withBroker(
   name('told to end in the middle of a long queue it ends, and what was not acknowledged waits'),
   async () => {
-    const broker = await brokerAt()
-    await broker.start()
-    const heard = await listen(broker.url)
-    const bus = makeBus()
-    const sent = queueOf(4000)
-    writeFileSync(bus.waitingPath, sent.map((message) => `${JSON.stringify(message)}\n`).join(''))
+    const { broker, heard } = await listeningBroker()
+    const { bus, sent } = busWithQueue(4000)
     for (let round = 1; round <= 3; round += 1) {
       const publisher = startPublisher(bus, broker.url)
       const before = heard.length
@@ -238,9 +240,7 @@ test('a broker that takes messages and acknowledges none is left and tried anew,
   })
   await new Promise<void>((resolve) => mute.listen(0, '127.0.0.1', resolve))
   const { port } = mute.address() as AddressInfo
-  const bus = makeBus()
-  const sent = queueOf(50)
-  writeFileSync(bus.waitingPath, sent.map((message) => `${JSON.stringify(message)}\n`).join(''))
+  const { bus, sent } = busWithQueue(50)
   const script = `
     import { startSender } from './firmware-notes/pi-publisher/sender.mjs'
     import { openWaitingFile } from './firmware-notes/pi-publisher/waiting-file.mjs'

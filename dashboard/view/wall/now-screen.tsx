@@ -120,9 +120,9 @@ function TimeRule(given: Readonly<{ reader: Reader; hourMarks: readonly number[]
   return (
     <div class="time-rule" aria-hidden="true">
       <div class="time-marks">
-        {given.hourMarks
-          .map((atMs) => ({ atMs, frac: (atMs - fromMs) / dayMs }))
-          .map(({ atMs, frac }) => (
+        {given.hourMarks.map((atMs) => {
+          const frac = (atMs - fromMs) / dayMs
+          return (
             <span
               key={atMs}
               class="time-mark"
@@ -130,7 +130,8 @@ function TimeRule(given: Readonly<{ reader: Reader; hourMarks: readonly number[]
             >
               {timeOfDay(atMs, given.reader)}
             </span>
-          ))}
+          )
+        })}
         <span class="time-now">{say.wall.nowWord}</span>
       </div>
     </div>
