@@ -20,7 +20,7 @@ import { lastChangeMs } from './quiet-times.ts'
  * them, up to five minutes, and loses none of their order.
  */
 export type HeaterLook = Readonly<{
-  /** Judges a minute; null where the tank has no heater. */
+  /** Judges a minute; null where nothing new is known. Of a tank without heater or water it finds nothing. */
   at: (
     scene: Readonly<{ nowMs: number; facts: TankFacts; channels: Channels; band: Band }>
   ) => HeaterVerdict | null
@@ -98,7 +98,7 @@ export function makeHeaterLook(): HeaterLook {
   function hear(heard: Heard, atMs: number, facts: TankFacts, band: Band): HeaterVerdict | null {
     lastHeardMs = atMs
     prepare(facts, atMs)
-    if (watch === null) return null
+    if (watch === null) return nothingToFind
     tell(facts, atMs)
     const hour = localHour(atMs, facts.profile.timeZone)
     const standing = watch.take({ ...heard, atMs, sunMayShine: hour >= sunHours.from && hour < sunHours.to })
@@ -158,6 +158,13 @@ export function makeHeaterLook(): HeaterLook {
   }
 }
 
+const nothingToFind: HeaterVerdict = {
+  notHeating: null,
+  stuckOn: null,
+  weak: null,
+  cannotDecide: false,
+  probeInAir: 'cannot-tell'
+}
 const noBand: Band = { low: null, high: null, dangerLow: null, dangerHigh: null, reason: 'nothing-known' }
 
 function followed(standing: Parameters<HeaterJudge>[0]): number | null {

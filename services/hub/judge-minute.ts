@@ -23,15 +23,13 @@ import { bandsOfStanding } from './standing-bands.ts'
 const promptly = { count: 5, withinMs: 30 * minuteMs }
 const smoothing = { tauMs: 15 * minuteMs, lookBackMs: 120 * minuteMs }
 
-/** What is about water itself; a heater that stays on is worse without any. */
+/** What is about water itself. Of a heater without water nothing is found in the first place. */
 const ofWater: ReadonlySet<JudgedKind> = new Set<JudgedKind>([
   'water-cold',
   'water-cold-danger',
   'water-warm',
   'water-warm-danger',
   'temperature-swing',
-  'heater-not-heating',
-  'heater-weak',
   'ph-falling',
   'ph-crash',
   'ph-out-of-band'

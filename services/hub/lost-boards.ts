@@ -29,7 +29,11 @@ export function makeLostBoards(
       const now = JSON.stringify(lost)
       if (now === kept) return
       kept = now
-      await record.putSettings({ [lostBoardsSetting]: lost })
+      await record.putSettings({ [lostBoardsSetting]: lost }).catch((cause: unknown) => {
+        // What the disk did not take is written with the next change.
+        kept = null
+        throw cause
+      })
     }
   }
 }
