@@ -1,9 +1,9 @@
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { createServer } from 'node:net'
 import { tmpdir, userInfo } from 'node:os'
 import { join } from 'node:path'
 import { connectAsync } from 'mqtt'
+import { freePort } from '../wire/free-port.ts'
 
 /** Whether Debian's broker is on this machine; named in the titles of what is skipped without it. */
 export const hasMosquitto = (() => {
@@ -25,17 +25,6 @@ export type Mosquitto = Readonly<{
   stop: (signal: NodeJS.Signals) => Promise<void>
   remove: () => Promise<void>
 }>
-
-async function freePort(): Promise<number> {
-  return new Promise((done, fail) => {
-    const probe = createServer()
-    probe.once('error', fail)
-    probe.listen(0, '127.0.0.1', () => {
-      const address = probe.address()
-      probe.close(() => done(typeof address === 'object' && address !== null ? address.port : 0))
-    })
-  })
-}
 
 /** A broker of its own folder and port, set up as the README advises for boards that must lose nothing. */
 export async function openMosquitto(

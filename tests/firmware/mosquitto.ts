@@ -1,8 +1,9 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { connect as connectSocket, createServer } from 'node:net'
+import { connect as connectSocket } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { freePort } from '../wire/free-port.ts'
 
 const places = ['/usr/sbin/mosquitto', '/usr/bin/mosquitto', '/usr/local/sbin/mosquitto']
 export const mosquittoPath = places.find((path) => existsSync(path)) ?? null
@@ -16,16 +17,6 @@ export async function until(what: string, holds: () => boolean | Promise<boolean
     await new Promise((resolve) => setTimeout(resolve, 25))
   }
 }
-
-export const freePort = (): Promise<number> =>
-  new Promise((resolve, reject) => {
-    const server = createServer()
-    server.once('error', reject)
-    server.listen(0, '127.0.0.1', () => {
-      const address = server.address()
-      server.close(() => resolve(typeof address === 'object' && address !== null ? address.port : 0))
-    })
-  })
 
 const answers = (port: number): Promise<boolean> =>
   new Promise((resolve) => {

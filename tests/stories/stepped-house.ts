@@ -2,7 +2,8 @@ import mqtt from 'mqtt'
 import { pino } from 'pino'
 import { openRunningHouse, type RunningHouse } from '../../services/commands/running-house.ts'
 import { readConfig } from '../../services/config.ts'
-import { type Ask, freePort, loginAt, password, until } from '../wire/house-process.ts'
+import { freePort } from '../wire/free-port.ts'
+import { type Ask, loginAt, password, until } from '../wire/house-process.ts'
 
 /** The whole house in this process, on real ports and a real disk, under a clock that the story moves. */
 export type SteppedHouse = Readonly<{

@@ -3,7 +3,8 @@ import { pino } from 'pino'
 import type { MachineClock } from '../../services/commands/machine-clock.ts'
 import { openRunningHouse, type RunningHouse } from '../../services/commands/running-house.ts'
 import { readConfig } from '../../services/config.ts'
-import { type Ask, freePort, loginAt, password, sendCsvTo } from '../wire/house-process.ts'
+import { freePort } from '../wire/free-port.ts'
+import { type Ask, loginAt, password, sendCsvTo } from '../wire/house-process.ts'
 
 /** A machine whose two clocks the story moves. */
 export type StoryMachine = {

@@ -1,8 +1,8 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
-import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { freePort } from './free-port.ts'
 
 export const password = 'four quiet corydoras sleep'
 
@@ -20,17 +20,6 @@ export type Ask = (method: string, path: string, body?: unknown) => Promise<{ st
 
 export const makeDataDir = (): string => mkdtempSync(join(tmpdir(), 'shoal-'))
 export const removeDataDir = (dataDir: string): void => rmSync(dataDir, { recursive: true, force: true })
-
-export async function freePort(): Promise<number> {
-  return new Promise((done, fail) => {
-    const probe = createServer()
-    probe.once('error', fail)
-    probe.listen(0, '127.0.0.1', () => {
-      const address = probe.address()
-      probe.close(() => done(typeof address === 'object' && address !== null ? address.port : 0))
-    })
-  })
-}
 
 /** Starts the program and waits until it says where the dashboard is. */
 export async function startHouse(
